@@ -1,0 +1,104 @@
+"""Everything the engine can refuse. Each error carries its data and says itself in one sentence."""
+
+from __future__ import annotations
+
+
+class EngineError(Exception):
+    """Base of all refusals of the engine."""
+
+
+class UnreadableQuantityError(EngineError):
+    """Typed text that is no quantity of the kind asked for.
+
+    `reason` is a sentence for the person who typed it; `hint` says what would be read.
+    """
+
+    def __init__(self, *, text: str, reason: str, hint: str) -> None:
+        super().__init__(text, reason, hint)
+        self.text = text
+        self.reason = reason
+        self.hint = hint
+
+    def __str__(self) -> str:
+        return f"{self.reason} {self.hint}"
+
+
+class ImpossibleReadingError(EngineError):
+    """A reading, or a set of readings, that no machine could give."""
+
+    def __init__(self, *, name: str, value: float, reason: str) -> None:
+        super().__init__(name, value, reason)
+        self.name = name
+        self.value = value
+        self.reason = reason
+
+    def __str__(self) -> str:
+        return self.reason
+
+
+class OutOfRangeError(EngineError):
+    """A size that the instrument cannot read."""
+
+    def __init__(self, *, instrument: str, value: float, low: float, high: float, unit: str) -> None:
+        super().__init__(instrument, value, low, high, unit)
+        self.instrument = instrument
+        self.value = value
+        self.low = low
+        self.high = high
+        self.unit = unit
+
+    def __str__(self) -> str:
+        return (
+            f"{self.instrument} reads from {self.low:g} to {self.high:g} {self.unit}; "
+            f"{self.value:g} {self.unit} is beyond it."
+        )
+
+
+class BadLimitError(EngineError):
+    """A limit that cannot be one: low above high, not a number, or with neither side."""
+
+    def __init__(self, *, low: float | None, high: float | None, reason: str) -> None:
+        super().__init__(low, high, reason)
+        self.low = low
+        self.high = high
+        self.reason = reason
+
+    def __str__(self) -> str:
+        return self.reason
+
+
+class BadScenarioError(EngineError):
+    """A scenario that does not fit its method: something is missing, unknown or of the wrong kind."""
+
+    def __init__(self, *, scenario: str, reason: str) -> None:
+        super().__init__(scenario, reason)
+        self.scenario = scenario
+        self.reason = reason
+
+    def __str__(self) -> str:
+        return self.reason
+
+
+class UnfairScenarioError(EngineError):
+    """No fair draw was found: the verdict hangs on the last line of the instrument."""
+
+    def __init__(self, *, scenario: str, tried: int, remedy: str) -> None:
+        super().__init__(scenario, tried, remedy)
+        self.scenario = scenario
+        self.tried = tried
+        self.remedy = remedy
+
+    def __str__(self) -> str:
+        return f"None of {self.tried} draws was fair: the verdict hangs on the last line of the instrument. {self.remedy}"
+
+
+class UnknownNameError(EngineError):
+    """No method or instrument of that name."""
+
+    def __init__(self, *, what: str, name: str) -> None:
+        super().__init__(what, name)
+        self.what = what
+        self.name = name
+
+    def __str__(self) -> str:
+        return f"There is no {self.what} called {self.name!r}."

@@ -1,0 +1,280 @@
+"""Method 1: the clearance of a sleeve bearing from a squashed plastic strip.
+
+The area of the strip's cross-section is kept while it is pressed from a circle of diameter d to a
+flat print of width w with half-round edges (a stadium) of height c, the clearance:
+``pi d^2/4 = (w - c) c + pi c^2/4``. The smaller root of that is `clearance`.
+Derived from conserved area; procedure after US Army TM 5-2420-222-34 p. 1-16, TM 5-3895-383-24
+p. 8-59 and TM 9-2815-202-34 p. 4-157: the widest point of the print is the tightest place.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from assessments.engine.arithmetic import greatest, least, root, where
+from assessments.engine.errors import ImpossibleReadingError
+from assessments.engine.kinds import MM_PER_INCH, Kind, Values
+from assessments.engine.method import (
+    Action,
+    Aim,
+    Band,
+    Condition,
+    Dim,
+    Held,
+    Line,
+    Method,
+    Numbers,
+    Reading,
+    Slip,
+)
+from assessments.engine.verdicts import Verdict
+
+K = 1 - math.pi / 4
+
+
+def clearance(width: Values, strip: Values) -> Values:
+    """Clearance (mm) that presses a round strip of diameter `strip` (mm) to a print `width` (mm)."""
+    return (width - root(width * width - math.pi * K * strip * strip)) / (2 * K)
+
+
+def width(gap: Values, strip: Values) -> Values:
+    """Width (mm) of the print that a clearance `gap` (mm) makes of a strip: the inverse of `clearance`."""
+    return math.pi / 4 * (strip * strip - gap * gap) / gap + gap
+
+
+def work(readings: Numbers, dims: Numbers) -> dict[str, Values]:
+    d = dims["strip"]
+    governor = clearance(readings["w_governor"], d)
+    coupling = clearance(readings["w_coupling"], d)
+    return {
+        "area": math.pi * d * d / 4,
+        "c_governor": governor,
+        "c_coupling": coupling,
+        "mean": (governor + coupling) / 2,
+        "taper": abs(governor - coupling),
+        "tightest": least(governor, coupling),
+        "loosest": greatest(governor, coupling),
+    }
+
+
+def check(readings: Numbers, dims: Numbers) -> None:
+    for name in ("w_governor", "w_coupling"):
+        value = float(readings[name])
+        if not value >= dims["strip"]:
+            raise ImpossibleReadingError(
+                name=name,
+                value=value,
+                reason="A squashed strip cannot be narrower than it was when round: look again where it is widest.",
+            )
+
+
+def simulate(aims: Numbers, dims: Numbers, chance: Sequence[Values]) -> dict[str, Values]:
+    """Widths behind a mean clearance and a taper; chance[0] says which end is the tight one."""
+    half = where(chance[0] < 0.5, 0.5, -0.5) * aims["taper"]
+    d = dims["strip"]
+    # Between a fifteenth of the strip and the round strip itself: beyond it there is no print to read.
+    governor = least(greatest(aims["clearance"] + half, d / 15), d)
+    coupling = least(greatest(aims["clearance"] - half, d / 15), d)
+    return {"w_governor": width(governor, d), "w_coupling": width(coupling, d)}
+
+
+def _ends_swapped(readings: Numbers, dims: Numbers) -> dict[str, Values]:
+    right = work(readings, dims)
+    return {"c_governor": right["c_coupling"], "c_coupling": right["c_governor"]}
+
+
+def _width_as_clearance(readings: Numbers, dims: Numbers) -> dict[str, Values]:
+    governor, coupling = readings["w_governor"], readings["w_coupling"]
+    return {
+        "c_governor": governor,
+        "c_coupling": coupling,
+        "mean": (governor + coupling) / 2,
+        "taper": abs(governor - coupling),
+    }
+
+
+def _scaled(factor: float):  # type: ignore[no-untyped-def]
+    def wrong(readings: Numbers, dims: Numbers) -> dict[str, Values]:
+        right = work(readings, dims)
+        return {name: right[name] * factor for name in ("c_governor", "c_coupling", "mean", "taper")}
+
+    return wrong
+
+
+def _ends_averaged(readings: Numbers, dims: Numbers) -> dict[str, Values]:
+    mean = work(readings, dims)["mean"]
+    return {"c_governor": mean, "c_coupling": mean, "tightest": mean, "loosest": mean}
+
+
+def _flat_print(readings: Numbers, dims: Numbers) -> dict[str, Values]:
+    area = math.pi * dims["strip"] * dims["strip"] / 4
+    governor, coupling = area / readings["w_governor"], area / readings["w_coupling"]
+    return {
+        "c_governor": governor,
+        "c_coupling": coupling,
+        "mean": (governor + coupling) / 2,
+        "taper": abs(governor - coupling),
+    }
+
+
+_REFIT = "refit"
+METHOD = Method(
+    number=1,
+    name="squashed_strip",
+    title="Clearance by a squashed strip",
+    purpose="The running clearance of a sleeve bearing, at both ends of its liner.",
+    readings=(
+        Reading(
+            name="w_governor",
+            symbol="w1",
+            label="Width of the print, governor end",
+            where="lower liner, on the crown, governor end",
+            families=("squashed_strip",),
+        ),
+        Reading(
+            name="w_coupling",
+            symbol="w2",
+            label="Width of the print, coupling end",
+            where="lower liner, on the crown, coupling end",
+            families=("squashed_strip",),
+        ),
+    ),
+    dims=(Dim(name="strip", symbol="d", label="Diameter of the round strip"),),
+    lines=(
+        Line(
+            name="area",
+            symbol="A",
+            label="Section of the strip",
+            formula="π d² / 4",
+            kind=Kind.AREA,
+            is_result=False,
+        ),
+        Line(
+            name="c_governor",
+            symbol="c1",
+            label="Clearance, governor end",
+            formula="[w1 − √(w1² − 4 k A)] / (2 k), k = 1 − π/4",
+        ),
+        Line(
+            name="c_coupling",
+            symbol="c2",
+            label="Clearance, coupling end",
+            formula="[w2 − √(w2² − 4 k A)] / (2 k), k = 1 − π/4",
+        ),
+        Line(name="mean", symbol="cm", label="Mean clearance", formula="(c1 + c2) / 2"),
+        Line(name="taper", symbol="t", label="Taper along the liner", formula="|c1 − c2|"),
+        Line(name="tightest", symbol="cmin", label="Tightest end", formula="least of c1, c2"),
+        Line(name="loosest", symbol="cmax", label="Loosest end", formula="greatest of c1, c2"),
+    ),
+    limits={"clearance": "Clearance on the diameter", "taper": "Taper along the liner"},
+    held=(
+        Held(result="tightest", limit="clearance", below=Verdict.LOW, above=Verdict.HIGH),
+        Held(result="loosest", limit="clearance", below=Verdict.LOW, above=Verdict.HIGH),
+        Held(result="taper", limit="taper", above=Verdict.FORM),
+    ),
+    aims=(Aim(name="clearance", limit="clearance"), Aim(name="taper", limit="taper")),
+    conditions=(
+        Condition(name="good", words="a bearing that can be closed", bands={}),
+        Condition(name="tight", words="too tight all along", bands={"clearance": Band.BELOW}),
+        Condition(name="loose", words="too loose all along", bands={"clearance": Band.ABOVE}),
+        Condition(name="tapered", words="right in size, but tapered", bands={"taper": Band.ABOVE}),
+        Condition(
+            name="tight_end",
+            words="one end too tight though the mean is inside",
+            bands={"clearance": Band.JUST_INSIDE_LOW, "taper": Band.ABOVE},
+        ),
+        Condition(
+            name="loose_end",
+            words="one end too loose though the mean is inside",
+            bands={"clearance": Band.JUST_INSIDE_HIGH, "taper": Band.ABOVE},
+        ),
+        Condition(name="disturbed", words="a strip that slid or turned", bands={}, oddity="disturbed"),
+    ),
+    asked=("c_governor", "c_coupling", "taper"),
+    work=work,
+    check=check,
+    simulate=simulate,
+    chances=1,
+    slips=(
+        Slip(
+            name="ends_swapped",
+            says=(
+                "The wide end was taken as the loose end. A strip squashed wider was squashed thinner, "
+                "so the wide end is the tight one."
+            ),
+            parts_at="c_governor",
+            wrong=_ends_swapped,
+        ),
+        Slip(
+            name="width_as_clearance",
+            says="The width of the print was written down as the clearance. The width has to be worked into a clearance.",
+            parts_at="c_governor",
+            wrong=_width_as_clearance,
+        ),
+        Slip(
+            name="inches_as_millimetres",
+            says="The number is right for inches and was written as millimetres: the other unit's scale.",
+            parts_at="c_governor",
+            wrong=_scaled(1 / MM_PER_INCH),
+        ),
+        Slip(
+            name="millimetres_as_inches",
+            says="The number is right for millimetres and was written as inches: the other unit's scale.",
+            parts_at="c_governor",
+            wrong=_scaled(MM_PER_INCH),
+        ),
+        Slip(
+            name="ends_averaged",
+            says="The ends were averaged. Each end has to lie inside by itself: the shaft runs on the tight one.",
+            parts_at="c_governor",
+            wrong=_ends_averaged,
+        ),
+        Slip(
+            name="edges_forgotten",
+            says="The print was taken as a plain rectangle, area over width. Its edges bulge, so it is a little thicker.",
+            parts_at="c_governor",
+            wrong=_flat_print,
+        ),
+    ),
+    verdict_words={
+        Verdict.INSIDE: "inside the sheet",
+        Verdict.LOW: "too tight",
+        Verdict.HIGH: "too loose",
+        Verdict.FORM: "tapered",
+        Verdict.VOID: "void: the strip was disturbed",
+    },
+    actions={
+        Verdict.INSIDE: Action(
+            name="close",
+            words="remove the strip, oil the journal and close the cap",
+            because="Every part of the bearing lies inside the sheet.",
+            is_accepting=True,
+        ),
+        Verdict.LOW: Action(
+            name=_REFIT,
+            words="take the liner out and refit it",
+            because="A tight end runs dry and wipes; a shim or a scraper is not to be guessed at.",
+        ),
+        Verdict.HIGH: Action(
+            name="replace",
+            words="replace the liner",
+            because="Metal that is gone does not come back; a loose bearing lets the rotor drop and rub.",
+        ),
+        Verdict.FORM: Action(
+            name=_REFIT,
+            words="take the liner out and refit it",
+            because="A tapered bearing carries on one edge: look for dirt under the liner and for a bent seat first.",
+        ),
+        Verdict.VOID: Action(
+            name="repeat",
+            words="lay a new strip and measure again",
+            because="A strip that slid or turned was sheared; its width says nothing about the clearance.",
+        ),
+    },
+    caution=(
+        "Hold the rotor's weight as the site's lifting procedure says, and keep fingers out from under the cap. "
+        "Do not turn the shaft while the strip is in."
+    ),
+    source="Conserved area of the section; US Army TM 5-2420-222-34 p. 1-16, TM 5-3895-383-24 p. 8-59.",
+)

@@ -1,0 +1,65 @@
+"""The five things a fit can be, and holding results against limits.
+
+A verdict is always worked from numbers; what it is *called* at the bench (too tight, bent, worn)
+belongs to the method.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from assessments.engine.kinds import Values
+
+if TYPE_CHECKING:
+    from assessments.engine.method import Held
+    from assessments.engine.sheets import Limit
+
+
+class Verdict(StrEnum):
+    """In the order in which they go before one another: an earlier one wins."""
+
+    VOID = "void"  # the measurement does not count, whatever its number
+    LOW = "low"
+    HIGH = "high"
+    FORM = "form"  # taper, out-of-round, spread: the size may be right, the shape is not
+    INSIDE = "inside"
+
+
+ORDER: tuple[Verdict, ...] = tuple(Verdict)
+CODE: dict[Verdict, int] = {verdict: code for code, verdict in enumerate(ORDER)}
+
+
+def judge(results: Mapping[str, float], limits: Mapping[str, Limit], held: Sequence[Held]) -> tuple[Verdict, ...]:
+    """All that is wrong with one set of results, worst first; (INSIDE,) if nothing is.
+
+    A result exactly on a limit is inside: a sheet that says 0.09 to 0.15 allows both.
+    """
+    found = set()
+    for hold in held:
+        limit = limits[hold.limit]
+        value = results[hold.result]
+        if limit.low is not None and value < limit.low - limit.grain:
+            found.add(hold.below)
+        if limit.high is not None and value > limit.high + limit.grain:
+            found.add(hold.above)
+    return tuple(verdict for verdict in ORDER if verdict in found) or (Verdict.INSIDE,)
+
+
+def judge_many(
+    results: Mapping[str, Values], limits: Mapping[str, Limit], held: Sequence[Held], count: int
+) -> NDArray[np.int8]:
+    """The worst verdict of each of ``count`` sets of results, as codes into `ORDER`."""
+    codes = np.full(count, CODE[Verdict.INSIDE], dtype=np.int8)
+    for hold in held:
+        limit = limits[hold.limit]
+        value = results[hold.result]
+        if limit.low is not None:
+            np.minimum(codes, CODE[hold.below], out=codes, where=value < limit.low - limit.grain)
+        if limit.high is not None:
+            np.minimum(codes, CODE[hold.above], out=codes, where=value > limit.high + limit.grain)
+    return codes
