@@ -7,6 +7,7 @@ from typing import ClassVar
 from django.contrib.auth.base_user import AbstractBaseUser, BaseUserManager
 from django.core.validators import RegexValidator
 from django.db import models
+from django.db.models.functions import Lower
 from django.utils.functional import cached_property
 
 from courses.people.roles import Role
@@ -27,7 +28,8 @@ class Crew(models.Model):
 
 class PersonManager(BaseUserManager["Person"]):
     def get_by_natural_key(self, username: str | None) -> Person:
-        return self.get(username__iexact=username)
+        """The person of a sign-in name, typed in small or capital letters."""
+        return self.get(username=(username or "").strip().lower())
 
 
 class Person(AbstractBaseUser):
@@ -52,6 +54,10 @@ class Person(AbstractBaseUser):
 
     class Meta:
         ordering: ClassVar = ["full_name"]
+        constraints: ClassVar = [
+            # One spelling only, so that "Tamm" and "tamm" can never be two people.
+            models.CheckConstraint(condition=models.Q(username=Lower("username")), name="people_username_small"),
+        ]
 
     def __str__(self) -> str:
         return self.full_name
