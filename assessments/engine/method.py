@@ -10,12 +10,15 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from types import MappingProxyType
+from typing import Any
 
 from assessments.engine.kinds import Kind, Values
 from assessments.engine.verdicts import Verdict
 
 Numbers = Mapping[str, Values]
-"""Name to value in the inner unit: readings, dims or results."""
+"""Name to value in the inner unit: readings, dims or lines."""
+NOTHING: Mapping[str, Any] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,11 +43,17 @@ class Dim:
     kind: Kind = Kind.LENGTH
 
 
+Rule = Callable[[Numbers], Values]
+"""From the readings, dims and earlier lines, all by name, to the value of one line. Pure; floats or arrays."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Line:
     """One line of the working.
 
     formula: the right-hand side in symbols; the worked solution puts the numbers in for them.
+    rule: the same as a function. Because every line has its own, an error can be carried forward
+    from any line to those after it, and a slip is simply a wrong rule at one line.
     is_result: a learner can be asked for it, and it can be held against a limit.
     """
 
@@ -52,23 +61,26 @@ class Line:
     symbol: str
     label: str
     formula: str
+    rule: Rule
     kind: Kind = Kind.LENGTH
     is_result: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Slip:
-    """A named wrong way of working.
+    """A named wrong way of working: a wrong rule at one line or more; the lines after follow from it.
 
     says: what went wrong, in plain words to the person who did it.
-    parts_at: name of the line of the working at which the wrong way leaves the right one.
-    wrong: (readings, dims) to the results as this slip gives them; only those it changes.
+    rules: line name to the wrong rule. The first of them is where the wrong way leaves the right one.
     """
 
     name: str
     says: str
-    parts_at: str
-    wrong: Callable[[Numbers, Numbers], Mapping[str, Values]]
+    rules: Mapping[str, Rule]
+
+    @property
+    def parts_at(self) -> str:
+        return next(iter(self.rules))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,7 +116,7 @@ class Condition:
     """A kind of case an instructor can ask for a share of.
 
     bands: aim name to band; an aim not named is drawn inside.
-    oddity: shown by the faces of `odd_readings` (all of them if empty); makes the draw void.
+    oddity: shown by every face that can show it; makes the draw void whatever its numbers.
     """
 
     name: str
@@ -127,7 +139,7 @@ class Action:
 class Method:
     """A whole method. See methods/squashed_strip.py for a complete one.
 
-    work: (readings, dims) to every line by name. Floats or arrays alike. Pure.
+    lines: in the order of the working; the names of readings, dims and lines are all different.
     check: raises ImpossibleReadingError for readings no machine could give (floats).
     simulate: (aims, dims, chance) to the true sizes behind the readings; `chance` holds `chances`
       numbers (or arrays) from 0 up to 1 for what aims leave open, such as which end is the tight one.
@@ -147,7 +159,6 @@ class Method:
     aims: tuple[Aim, ...]
     conditions: tuple[Condition, ...]
     asked: tuple[str, ...]
-    work: Callable[[Numbers, Numbers], dict[str, Values]]
     check: Callable[[Numbers, Numbers], None]
     simulate: Callable[[Numbers, Numbers, Sequence[Values]], dict[str, Values]]
     chances: int
@@ -160,6 +171,30 @@ class Method:
     @property
     def results(self) -> tuple[Line, ...]:
         return tuple(line for line in self.lines if line.is_result)
+
+    def work(
+        self,
+        readings: Numbers,
+        dims: Numbers,
+        *,
+        instead: Mapping[str, Rule] = NOTHING,
+        given: Numbers = NOTHING,
+    ) -> dict[str, Values]:
+        """Every reading, dim and line by name. Floats or arrays alike.
+
+        instead: wrong rules, by line, as a slip has them.
+        given: values already decided, by line, as a learner wrote them: later lines follow from these.
+        """
+        values: dict[str, Values] = {**dims, **readings}
+        for line in self.lines:
+            name = line.name
+            if name in given:
+                values[name] = given[name]
+            elif name in instead:
+                values[name] = instead[name](values)
+            else:
+                values[name] = line.rule(values)
+        return values
 
     def line(self, name: str) -> Line:
         return next(line for line in self.lines if line.name == name)

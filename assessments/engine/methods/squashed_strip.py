@@ -26,6 +26,7 @@ from assessments.engine.method import (
     Method,
     Numbers,
     Reading,
+    Rule,
     Slip,
 )
 from assessments.engine.verdicts import Verdict
@@ -41,21 +42,6 @@ def clearance(width: Values, strip: Values) -> Values:
 def width(gap: Values, strip: Values) -> Values:
     """Width (mm) of the print that a clearance `gap` (mm) makes of a strip: the inverse of `clearance`."""
     return math.pi / 4 * (strip * strip - gap * gap) / gap + gap
-
-
-def work(readings: Numbers, dims: Numbers) -> dict[str, Values]:
-    d = dims["strip"]
-    governor = clearance(readings["w_governor"], d)
-    coupling = clearance(readings["w_coupling"], d)
-    return {
-        "area": math.pi * d * d / 4,
-        "c_governor": governor,
-        "c_coupling": coupling,
-        "mean": (governor + coupling) / 2,
-        "taper": abs(governor - coupling),
-        "tightest": least(governor, coupling),
-        "loosest": greatest(governor, coupling),
-    }
 
 
 def check(readings: Numbers, dims: Numbers) -> None:
@@ -79,43 +65,20 @@ def simulate(aims: Numbers, dims: Numbers, chance: Sequence[Values]) -> dict[str
     return {"w_governor": width(governor, d), "w_coupling": width(coupling, d)}
 
 
-def _ends_swapped(readings: Numbers, dims: Numbers) -> dict[str, Values]:
-    right = work(readings, dims)
-    return {"c_governor": right["c_coupling"], "c_coupling": right["c_governor"]}
+def _governor(values: Numbers) -> Values:
+    return clearance(values["w_governor"], values["strip"])
 
 
-def _width_as_clearance(readings: Numbers, dims: Numbers) -> dict[str, Values]:
-    governor, coupling = readings["w_governor"], readings["w_coupling"]
-    return {
-        "c_governor": governor,
-        "c_coupling": coupling,
-        "mean": (governor + coupling) / 2,
-        "taper": abs(governor - coupling),
-    }
+def _coupling(values: Numbers) -> Values:
+    return clearance(values["w_coupling"], values["strip"])
 
 
-def _scaled(factor: float):  # type: ignore[no-untyped-def]
-    def wrong(readings: Numbers, dims: Numbers) -> dict[str, Values]:
-        right = work(readings, dims)
-        return {name: right[name] * factor for name in ("c_governor", "c_coupling", "mean", "taper")}
-
-    return wrong
+def _mean(values: Numbers) -> Values:
+    return (values["c_governor"] + values["c_coupling"]) / 2
 
 
-def _ends_averaged(readings: Numbers, dims: Numbers) -> dict[str, Values]:
-    mean = work(readings, dims)["mean"]
-    return {"c_governor": mean, "c_coupling": mean, "tightest": mean, "loosest": mean}
-
-
-def _flat_print(readings: Numbers, dims: Numbers) -> dict[str, Values]:
-    area = math.pi * dims["strip"] * dims["strip"] / 4
-    governor, coupling = area / readings["w_governor"], area / readings["w_coupling"]
-    return {
-        "c_governor": governor,
-        "c_coupling": coupling,
-        "mean": (governor + coupling) / 2,
-        "taper": abs(governor - coupling),
-    }
+def _flat(width_name: str) -> Rule:
+    return lambda values: values["area"] / values[width_name]
 
 
 _REFIT = "refit"
@@ -147,6 +110,7 @@ METHOD = Method(
             symbol="A",
             label="Section of the strip",
             formula="π d² / 4",
+            rule=lambda values: math.pi * values["strip"] * values["strip"] / 4,
             kind=Kind.AREA,
             is_result=False,
         ),
@@ -155,17 +119,37 @@ METHOD = Method(
             symbol="c1",
             label="Clearance, governor end",
             formula="[w1 − √(w1² − 4 k A)] / (2 k), k = 1 − π/4",
+            rule=_governor,
         ),
         Line(
             name="c_coupling",
             symbol="c2",
             label="Clearance, coupling end",
             formula="[w2 − √(w2² − 4 k A)] / (2 k), k = 1 − π/4",
+            rule=_coupling,
         ),
-        Line(name="mean", symbol="cm", label="Mean clearance", formula="(c1 + c2) / 2"),
-        Line(name="taper", symbol="t", label="Taper along the liner", formula="|c1 − c2|"),
-        Line(name="tightest", symbol="cmin", label="Tightest end", formula="least of c1, c2"),
-        Line(name="loosest", symbol="cmax", label="Loosest end", formula="greatest of c1, c2"),
+        Line(name="mean", symbol="cm", label="Mean clearance", formula="(c1 + c2) / 2", rule=_mean),
+        Line(
+            name="taper",
+            symbol="t",
+            label="Taper along the liner",
+            formula="|c1 − c2|",
+            rule=lambda values: abs(values["c_governor"] - values["c_coupling"]),
+        ),
+        Line(
+            name="tightest",
+            symbol="cmin",
+            label="Tightest end",
+            formula="least of c1, c2",
+            rule=lambda values: least(values["c_governor"], values["c_coupling"]),
+        ),
+        Line(
+            name="loosest",
+            symbol="cmax",
+            label="Loosest end",
+            formula="greatest of c1, c2",
+            rule=lambda values: greatest(values["c_governor"], values["c_coupling"]),
+        ),
     ),
     limits={"clearance": "Clearance on the diameter", "taper": "Taper along the liner"},
     held=(
@@ -192,7 +176,6 @@ METHOD = Method(
         Condition(name="disturbed", words="a strip that slid or turned", bands={}, oddity="disturbed"),
     ),
     asked=("c_governor", "c_coupling", "taper"),
-    work=work,
     check=check,
     simulate=simulate,
     chances=1,
@@ -203,38 +186,41 @@ METHOD = Method(
                 "The wide end was taken as the loose end. A strip squashed wider was squashed thinner, "
                 "so the wide end is the tight one."
             ),
-            parts_at="c_governor",
-            wrong=_ends_swapped,
+            rules={"c_governor": _coupling, "c_coupling": _governor},
         ),
         Slip(
             name="width_as_clearance",
             says="The width of the print was written down as the clearance. The width has to be worked into a clearance.",
-            parts_at="c_governor",
-            wrong=_width_as_clearance,
+            rules={
+                "c_governor": lambda values: values["w_governor"],
+                "c_coupling": lambda values: values["w_coupling"],
+            },
         ),
         Slip(
             name="inches_as_millimetres",
             says="The number is right for inches and was written as millimetres: the other unit's scale.",
-            parts_at="c_governor",
-            wrong=_scaled(1 / MM_PER_INCH),
+            rules={
+                "c_governor": lambda values: _governor(values) / MM_PER_INCH,
+                "c_coupling": lambda values: _coupling(values) / MM_PER_INCH,
+            },
         ),
         Slip(
             name="millimetres_as_inches",
             says="The number is right for millimetres and was written as inches: the other unit's scale.",
-            parts_at="c_governor",
-            wrong=_scaled(MM_PER_INCH),
+            rules={
+                "c_governor": lambda values: _governor(values) * MM_PER_INCH,
+                "c_coupling": lambda values: _coupling(values) * MM_PER_INCH,
+            },
         ),
         Slip(
             name="ends_averaged",
             says="The ends were averaged. Each end has to lie inside by itself: the shaft runs on the tight one.",
-            parts_at="c_governor",
-            wrong=_ends_averaged,
+            rules={"tightest": _mean, "loosest": _mean},
         ),
         Slip(
             name="edges_forgotten",
             says="The print was taken as a plain rectangle, area over width. Its edges bulge, so it is a little thicker.",
-            parts_at="c_governor",
-            wrong=_flat_print,
+            rules={"c_governor": _flat("w_governor"), "c_coupling": _flat("w_coupling")},
         ),
     ),
     verdict_words={
