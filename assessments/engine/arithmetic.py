@@ -1,7 +1,7 @@
-"""The few operations of `work` functions that plain floats and arrays spell differently.
+"""The few operations of rules that plain floats and arrays spell differently.
 
 numpy's functions on a single float cost about ten times the arithmetic itself; scoring works one
-learner's floats many times over, drawing works arrays, and both run the same `work`.
+learner's floats many times over, drawing works arrays, and both run the same rules.
 """
 
 from __future__ import annotations
@@ -16,21 +16,53 @@ from assessments.engine.kinds import Values
 
 def root(value: Values) -> Values:
     """Square root."""
-    return math.sqrt(value) if isinstance(value, float) else np.sqrt(value)
+    return np.sqrt(value) if isinstance(value, np.ndarray) else math.sqrt(value)
+
+
+def cosine(angle: Values) -> Values:
+    """Cosine of an angle (rad)."""
+    return np.cos(angle) if isinstance(angle, np.ndarray) else math.cos(angle)
+
+
+def size_of(value: Values) -> Values:
+    """The size of a number without its sign."""
+    return np.abs(value) if isinstance(value, np.ndarray) else abs(value)
+
+
+def nearest_whole(value: Values) -> Values:
+    """The nearest whole number; of two equally near, the even one."""
+    return np.rint(value) if isinstance(value, np.ndarray) else float(round(value))
 
 
 def least(*values: Values) -> Values:
     """The least of several numbers, draw by draw where any of them is an array."""
-    if any(isinstance(value, np.ndarray) for value in values):
-        return reduce(np.minimum, values)
+    for value in values:
+        if isinstance(value, np.ndarray):
+            return reduce(np.minimum, values)
     return min(values)
 
 
 def greatest(*values: Values) -> Values:
     """The greatest of several numbers, draw by draw where any of them is an array."""
-    if any(isinstance(value, np.ndarray) for value in values):
-        return reduce(np.maximum, values)
+    for value in values:
+        if isinstance(value, np.ndarray):
+            return reduce(np.maximum, values)
     return max(values)
+
+
+def place_of(wanted: Values, *values: Values) -> Values:
+    """Which of several numbers, counted from 1, is the wanted one; of equals the first. 0 if none is."""
+    place: Values = 0.0
+    for number in range(len(values), 0, -1):
+        place = where(values[number - 1] == wanted, float(number), place)
+    return place
+
+
+def side(chance: Values) -> Values:
+    """One way or the other by chance: 1.0 from 0 up to 0.5, -1.0 from 0.5 up to 1."""
+    if isinstance(chance, np.ndarray):
+        return 1.0 - 2.0 * (chance >= 0.5)  # half the time of np.where
+    return 1.0 if chance < 0.5 else -1.0
 
 
 def where(test: object, then: Values, otherwise: Values) -> Values:

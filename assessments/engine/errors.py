@@ -89,7 +89,9 @@ class UnfairScenarioError(EngineError):
         self.remedy = remedy
 
     def __str__(self) -> str:
-        return f"None of {self.tried} draws was fair: the verdict hangs on the last line of the instrument. {self.remedy}"
+        return (
+            f"None of {self.tried} draws was fair: the verdict hangs on the last line of the instrument. {self.remedy}"
+        )
 
 
 class UnknownNameError(EngineError):

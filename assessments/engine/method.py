@@ -11,10 +11,10 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from types import MappingProxyType
-from typing import Any
+from typing import Any, cast
 
 from assessments.engine.kinds import Kind, Values
-from assessments.engine.verdicts import Verdict
+from assessments.engine.verdicts import Held, Verdict
 
 Numbers = Mapping[str, Values]
 """Name to value in the inner unit: readings, dims or lines."""
@@ -81,16 +81,6 @@ class Slip:
     @property
     def parts_at(self) -> str:
         return next(iter(self.rules))
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Held:
-    """A result held against a limit, and what it is to lie under or over it."""
-
-    result: str
-    limit: str
-    below: Verdict = Verdict.LOW
-    above: Verdict = Verdict.HIGH
 
 
 class Band(StrEnum):
@@ -195,6 +185,17 @@ class Method:
             else:
                 values[name] = line.rule(values)
         return values
+
+    def work_one(
+        self,
+        readings: Mapping[str, float],
+        dims: Mapping[str, float],
+        *,
+        instead: Mapping[str, Rule] = NOTHING,
+        given: Mapping[str, float] = NOTHING,
+    ) -> dict[str, float]:
+        """`work` for one case: floats in, floats out."""
+        return cast("dict[str, float]", self.work(readings, dims, instead=instead, given=given))
 
     def line(self, name: str) -> Line:
         return next(line for line in self.lines if line.name == name)

@@ -12,7 +12,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from assessments.engine.arithmetic import greatest, least, root, where
+from assessments.engine.arithmetic import greatest, least, root, side, size_of
 from assessments.engine.errors import ImpossibleReadingError
 from assessments.engine.kinds import MM_PER_INCH, Kind, Values
 from assessments.engine.method import (
@@ -21,7 +21,6 @@ from assessments.engine.method import (
     Band,
     Condition,
     Dim,
-    Held,
     Line,
     Method,
     Numbers,
@@ -29,35 +28,37 @@ from assessments.engine.method import (
     Rule,
     Slip,
 )
-from assessments.engine.verdicts import Verdict
+from assessments.engine.plausible import need_numbers, need_sizes
+from assessments.engine.verdicts import Held, Verdict
 
 K = 1 - math.pi / 4
 
 
 def clearance(width: Values, strip: Values) -> Values:
     """Clearance (mm) that presses a round strip of diameter `strip` (mm) to a print `width` (mm)."""
-    return (width - root(width * width - math.pi * K * strip * strip)) / (2 * K)
+    return (width - root(width * width - (math.pi * K) * (strip * strip))) * (0.5 / K)
 
 
 def width(gap: Values, strip: Values) -> Values:
     """Width (mm) of the print that a clearance `gap` (mm) makes of a strip: the inverse of `clearance`."""
-    return math.pi / 4 * (strip * strip - gap * gap) / gap + gap
+    return (math.pi / 4) * (strip * strip) / gap + K * gap
 
 
 def check(readings: Numbers, dims: Numbers) -> None:
-    for name in ("w_governor", "w_coupling"):
-        value = float(readings[name])
+    need_sizes(dims)
+    need_numbers(readings)
+    for name, value in readings.items():
         if not value >= dims["strip"]:
             raise ImpossibleReadingError(
                 name=name,
-                value=value,
+                value=float(value),
                 reason="A squashed strip cannot be narrower than it was when round: look again where it is widest.",
             )
 
 
 def simulate(aims: Numbers, dims: Numbers, chance: Sequence[Values]) -> dict[str, Values]:
     """Widths behind a mean clearance and a taper; chance[0] says which end is the tight one."""
-    half = where(chance[0] < 0.5, 0.5, -0.5) * aims["taper"]
+    half = side(chance[0]) * 0.5 * aims["taper"]
     d = dims["strip"]
     # Between a fifteenth of the strip and the round strip itself: beyond it there is no print to read.
     governor = least(greatest(aims["clearance"] + half, d / 15), d)
@@ -75,6 +76,18 @@ def _coupling(values: Numbers) -> Values:
 
 def _mean(values: Numbers) -> Values:
     return (values["c_governor"] + values["c_coupling"]) / 2
+
+
+def _tightest(values: Numbers) -> Values:
+    return least(values["c_governor"], values["c_coupling"])
+
+
+def _loosest(values: Numbers) -> Values:
+    return greatest(values["c_governor"], values["c_coupling"])
+
+
+def _both_ends(values: Numbers) -> Values:
+    return (_governor(values) + _coupling(values)) / 2
 
 
 def _flat(width_name: str) -> Rule:
@@ -134,21 +147,21 @@ METHOD = Method(
             symbol="t",
             label="Taper along the liner",
             formula="|c1 − c2|",
-            rule=lambda values: abs(values["c_governor"] - values["c_coupling"]),
+            rule=lambda values: size_of(values["c_governor"] - values["c_coupling"]),
         ),
         Line(
             name="tightest",
             symbol="cmin",
             label="Tightest end",
             formula="least of c1, c2",
-            rule=lambda values: least(values["c_governor"], values["c_coupling"]),
+            rule=_tightest,
         ),
         Line(
             name="loosest",
             symbol="cmax",
             label="Loosest end",
             formula="greatest of c1, c2",
-            rule=lambda values: greatest(values["c_governor"], values["c_coupling"]),
+            rule=_loosest,
         ),
     ),
     limits={"clearance": "Clearance on the diameter", "taper": "Taper along the liner"},
@@ -186,7 +199,7 @@ METHOD = Method(
                 "The wide end was taken as the loose end. A strip squashed wider was squashed thinner, "
                 "so the wide end is the tight one."
             ),
-            rules={"c_governor": _coupling, "c_coupling": _governor},
+            rules={"c_governor": _coupling, "c_coupling": _governor, "tightest": _loosest, "loosest": _tightest},
         ),
         Slip(
             name="width_as_clearance",
@@ -215,7 +228,7 @@ METHOD = Method(
         Slip(
             name="ends_averaged",
             says="The ends were averaged. Each end has to lie inside by itself: the shaft runs on the tight one.",
-            rules={"tightest": _mean, "loosest": _mean},
+            rules={"c_governor": _both_ends, "c_coupling": _both_ends},
         ),
         Slip(
             name="edges_forgotten",

@@ -1,0 +1,228 @@
+"""Drawing scenarios: one fair case for a learner, or ten thousand for an instructor's preview.
+
+A draw is decided by the scenario's name and a seed alone. Each seed owns MOST_TRIES tries; a draw
+takes the first fair one. True sizes come first, are read as the instruments give them, and every
+result and verdict is worked from those readings: what a learner can see decides, not what was aimed at.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, Self
+
+import numpy as np
+from numpy.typing import NDArray
+
+from assessments.engine.carrying import half_step_corners
+from assessments.engine.chance import Words, key_of, uniforms
+from assessments.engine.errors import UnfairScenarioError
+from assessments.engine.kinds import Array, Values
+from assessments.engine.method import Band
+from assessments.engine.scenario import Scenario
+from assessments.engine.verdicts import ORDER, Verdict, judge, judge_many, overrule
+
+MOST_TRIES = 64
+LEAST_FAIR_SHARE = 0.6
+_SLOTS = 1000  # shares are kept to a thousandth
+_CHUNK = 16384  # arrays of this length stay in the processor's own cache
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Draw:
+    """One case as it is put before a learner. Readings are what the instruments show, inner units."""
+
+    scenario: str
+    seed: int
+    tries: int
+    condition: str
+    oddity: str
+    readings: Mapping[str, float]
+
+    def document(self) -> dict[str, Any]:
+        """The draw as plain data, to be stored with the answer and shown again for ever."""
+        return {
+            "scenario": self.scenario,
+            "seed": self.seed,
+            "tries": self.tries,
+            "condition": self.condition,
+            "oddity": self.oddity,
+            "readings": dict(self.readings),
+        }
+
+    @classmethod
+    def of_document(cls, document: Mapping[str, Any]) -> Self:
+        return cls(**document)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Batch:
+    """Many draws, kept in chunks as they were drawn and joined only when asked for."""
+
+    condition_chunks: list[NDArray[np.intp]]
+    value_chunks: list[dict[str, Values]]
+    code_chunks: list[NDArray[np.int8]]
+
+    @property
+    def conditions(self) -> NDArray[np.intp]:
+        """For each draw, the index into the method's conditions."""
+        return np.concatenate(self.condition_chunks)
+
+    @property
+    def codes(self) -> NDArray[np.int8]:
+        """For each draw, its verdict as an index into verdicts.ORDER."""
+        return np.concatenate(self.code_chunks)
+
+    def value(self, name: str) -> Array:
+        """For each draw, a reading or line, inner unit."""
+        return np.concatenate(
+            [
+                np.broadcast_to(values[name], codes.shape)
+                for values, codes in zip(self.value_chunks, self.code_chunks, strict=True)
+            ]
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class _Plan:
+    """What can be worked out before any number is drawn: a slot of each share, bands by slot."""
+
+    key: int
+    condition_of_slot: NDArray[np.intp]
+    start_of_slot: list[Array]
+    width_of_slot: list[Array]
+    is_void: NDArray[np.bool_]
+
+
+def _plan(scenario: Scenario) -> _Plan:
+    method = scenario.method
+    shares = np.array([scenario.shares.get(condition.name, 0.0) for condition in method.conditions])
+    edges = np.rint(np.cumsum(shares) / shares.sum() * _SLOTS).astype(np.intp)
+    condition_of_slot = np.searchsorted(edges, np.arange(_SLOTS), side="right")
+    starts, widths = [], []
+    for aim in method.aims:
+        bands = [
+            scenario.band(aim.limit, condition.bands.get(aim.name, Band.INSIDE)) if share > 0 else (0.0, 0.0)
+            for condition, share in zip(method.conditions, shares, strict=True)
+        ]
+        starts.append(np.array([low for low, _ in bands])[condition_of_slot])
+        widths.append(np.array([high - low for low, high in bands])[condition_of_slot])
+    is_void = np.array([bool(condition.oddity) for condition in method.conditions])
+    return _Plan(key_of(scenario.name), condition_of_slot, starts, widths, is_void)
+
+
+def _readings(scenario: Scenario, plan: _Plan, tries: Words) -> tuple[NDArray[np.intp], dict[str, Values]]:
+    """Conditions, and readings as the instruments give them, for each try."""
+    method = scenario.method
+    numbers = uniforms(plan.key, tries, 1 + len(method.aims) + method.chances)
+    slots = (numbers[0] * _SLOTS).astype(np.intp)
+    aims: dict[str, Values] = {}
+    for aim, start, width, number in zip(
+        method.aims, plan.start_of_slot, plan.width_of_slot, numbers[1:], strict=False
+    ):
+        aims[aim.name] = start[slots] + number * width[slots]
+    true = method.simulate(aims, scenario.dims, numbers[1 + len(method.aims) :])
+    readings = {name: scenario.instruments[name].read(size) for name, size in true.items()}
+    return plan.condition_of_slot[slots], readings
+
+
+def _judged(scenario: Scenario, values: Mapping[str, Values], is_void: NDArray[np.bool_]) -> NDArray[np.int8]:
+    codes = judge_many(values, scenario.limits, scenario.method.held, len(is_void))
+    overrule(codes, is_void, Verdict.VOID)
+    return codes
+
+
+def draw_many(scenario: Scenario, count: int) -> Batch:
+    """The first tries of seeds 0 to count - 1, fair or not. Raises OutOfRangeError."""
+    plan = _plan(scenario)
+    batch = Batch(condition_chunks=[], value_chunks=[], code_chunks=[])
+    for start in range(0, count, _CHUNK):
+        seeds = np.arange(start, min(start + _CHUNK, count), dtype=np.uint64)
+        conditions, readings = _readings(scenario, plan, seeds * np.uint64(MOST_TRIES))
+        values = scenario.method.work(readings, scenario.dims)
+        batch.condition_chunks.append(conditions)
+        batch.value_chunks.append(values)
+        batch.code_chunks.append(_judged(scenario, values, plan.is_void[conditions]))
+    return batch
+
+
+def fair(scenario: Scenario, readings: Mapping[str, Values], codes: NDArray[np.int8]) -> NDArray[np.bool_]:
+    """For each set of readings: no reading within half a step of them has another verdict."""
+    moved, rows = half_step_corners(scenario, readings)
+    values = scenario.method.work(moved, scenario.dims)
+    around = judge_many(values, scenario.limits, scenario.method.held, len(codes) * rows).reshape(rows, -1)
+    is_steady = np.logical_and.reduce(np.equal(around, around[0]), axis=0)
+    # What is void by how it looks is void whatever its numbers are.
+    is_fair: NDArray[np.bool_] = np.logical_or(is_steady, codes != around[0])
+    return is_fair
+
+
+def draw(scenario: Scenario, seed: int) -> Draw:
+    """The first fair draw of a seed. Raises UnfairScenarioError if none of its tries is fair."""
+    plan = _plan(scenario)
+    first = seed * MOST_TRIES
+    for tries in range(MOST_TRIES):
+        numbers = np.array([(first + tries) % 2**64], dtype=np.uint64)
+        conditions, readings = _readings(scenario, plan, numbers)
+        values = scenario.method.work(readings, scenario.dims)
+        codes = _judged(scenario, values, plan.is_void[conditions])
+        if fair(scenario, readings, codes)[0]:
+            condition = scenario.method.conditions[int(conditions[0])]
+            return Draw(
+                scenario=scenario.name,
+                seed=seed,
+                tries=tries,
+                condition=condition.name,
+                oddity=condition.oddity,
+                readings={name: float(np.asarray(value)[0]) for name, value in readings.items()},
+            )
+    raise UnfairScenarioError(scenario=scenario.name, tried=MOST_TRIES, remedy=remedy(scenario))
+
+
+def truth(scenario: Scenario, draw: Draw) -> tuple[Verdict, ...]:
+    """The verdicts that are right for a draw, the one that goes before the others first."""
+    if draw.oddity:
+        return (Verdict.VOID,)
+    return judge(scenario.method.work_one(draw.readings, scenario.dims), scenario.limits, scenario.method.held)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spread:
+    """What an instructor sees of a scenario before anyone meets it, from `count` seeds.
+
+    fair_share: part of the first tries that is fair. verdicts: share of each among the fair ones.
+    results: for each asked or held result, the values of the fair draws.
+    """
+
+    count: int
+    fair_share: float
+    verdicts: Mapping[Verdict, float]
+    results: Mapping[str, Array]
+
+    @property
+    def is_fair(self) -> bool:
+        return self.fair_share >= LEAST_FAIR_SHARE
+
+
+def spread(scenario: Scenario, count: int = 2000) -> Spread:
+    """Draw many and say how they lie. Raises OutOfRangeError if an instrument cannot read them all."""
+    batch = draw_many(scenario, count)
+    readings = {reading.name: batch.value(reading.name) for reading in scenario.method.readings}
+    all_codes = batch.codes
+    is_fair = fair(scenario, readings, all_codes)
+    codes = all_codes[is_fair]
+    shares = np.bincount(codes, minlength=len(ORDER)) / max(len(codes), 1)
+    shown = dict.fromkeys((*scenario.asked, *(hold.result for hold in scenario.method.held)))
+    return Spread(
+        count=count,
+        fair_share=float(is_fair.mean()),
+        verdicts={verdict: float(share) for verdict, share in zip(ORDER, shares, strict=True)},
+        results={name: batch.value(name)[is_fair] for name in shown},
+    )
+
+
+def remedy(scenario: Scenario) -> str:
+    """Which instrument would do where the chosen one is too coarse for the limits."""
+    coarsest = max(scenario.method.readings, key=lambda reading: scenario.instruments[reading.name].step)
+    chosen = scenario.instruments[coarsest.name]
+    return f"{chosen.title} reads to {chosen.step:g}: choose one that reads finer, or wider limits."
