@@ -59,10 +59,11 @@ def place_of(wanted: Values, *values: Values) -> Values:
 
 
 def side(chance: Values) -> Values:
-    """One way or the other by chance: 1.0 from 0 up to 0.5, -1.0 from 0.5 up to 1."""
+    """Plus or minus one, each as likely, from a number between 0 and 1."""
     if isinstance(chance, np.ndarray):
-        return 1.0 - 2.0 * (chance >= 0.5)  # half the time of np.where
-    return 1.0 if chance < 0.5 else -1.0
+        signs: Values = np.copysign(1.0, 0.5 - chance)
+        return signs
+    return math.copysign(1.0, 0.5 - chance)
 
 
 def where(test: object, then: Values, otherwise: Values) -> Values:

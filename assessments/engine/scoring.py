@@ -14,12 +14,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 from assessments.engine.carrying import tolerances
 from assessments.engine.draws import Draw, truth
 from assessments.engine.errors import ImpossibleReadingError
-from assessments.engine.kinds import Kind
-from assessments.engine.method import Method
+from assessments.engine.kinds import Kind, Values
+from assessments.engine.method import NOTHING, Line, Rule, Slip
 from assessments.engine.scenario import Scenario
 from assessments.engine.verdicts import Verdict, judge
 
@@ -56,8 +57,7 @@ class Answer:
     action: str | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class NamedSlip:
+class NamedSlip(NamedTuple):
     """A slip whose number is the one given. parts_at: the line where the ways part; empty for a misreading."""
 
     name: str
@@ -65,8 +65,7 @@ class NamedSlip:
     parts_at: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Part:
+class Part(NamedTuple):
     """One scored part. Numbers for readings and results; verdict or action names for the others.
 
     right: all that would have been right, the first choice first. allowed: either side, for numbers.
@@ -110,44 +109,82 @@ class Score:
         return all(part.mark in {Mark.RIGHT, Mark.NOT_COUNTED} for part in self.parts)
 
 
-def score(scenario: Scenario, draw: Draw, answer: Answer) -> Score:
-    """Score an answer to a draw."""
-    method = scenario.method
-    values = method.work_one(draw.readings, scenario.dims)
-    verdicts = truth(scenario, draw)
-    own = _own_values(scenario, draw, answer)
-    parts = [
-        *_readings(scenario, draw, answer),
-        *_results(scenario, draw, answer, values, is_void=verdicts[0] is Verdict.VOID),
-    ]
-    if method.verdict_words:
-        own_verdicts = () if own is None else judge(own, scenario.limits, method.held)
-        parts.append(_verdict(scenario, draw, answer, verdicts, own_verdicts))
-        parts.append(_action(method, answer, verdicts, own_verdicts))
-    return Score(parts=tuple(parts), verdicts=verdicts)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Key:
+    """All that can be said of a draw before anybody answers it.
 
-
-def _own_values(scenario: Scenario, draw: Draw, answer: Answer) -> dict[str, float] | None:
-    """The working as it follows from the learner's own numbers; the true readings stand in for blanks.
-
-    None where the learner's readings cannot be worked at all.
+    values: every reading, dim and line. allowed: tolerance of each reading and asked result.
+    verdicts: what is true, worst first. slips: for each asked result, what each slip makes of it.
     """
-    readings = {**draw.readings, **answer.readings}
-    try:
-        scenario.method.check(readings, scenario.dims)
-    except ImpossibleReadingError:
-        return None
-    return scenario.method.work_one(readings, scenario.dims, given=answer.results)
+
+    scenario: Scenario
+    draw: Draw
+    values: Mapping[str, float]
+    allowed: Mapping[str, float]
+    verdicts: tuple[Verdict, ...]
+    slips: Mapping[str, tuple[tuple[Slip, float], ...]]
 
 
-def _readings(scenario: Scenario, draw: Draw, answer: Answer) -> Iterator[Part]:
-    for reading in scenario.method.readings:
+def key_to(scenario: Scenario, draw: Draw) -> Key:
+    """Work a draw out: the right numbers, their tolerances, and every slip's numbers."""
+    method, dims = scenario.method, scenario.dims
+    wrong = [(slip, method.work_one(draw.readings, dims, instead=slip.rules)) for slip in method.slips]
+    allowed = tolerances(scenario, draw.readings) if scenario.asked else {}
+    allowed |= {reading.name: scenario.reading_tolerance(reading.name) for reading in method.readings}
+    return Key(
+        scenario=scenario,
+        draw=draw,
+        values=method.work_one(draw.readings, dims),
+        allowed=allowed,
+        verdicts=truth(scenario, draw),
+        slips={name: tuple((slip, values[name]) for slip, values in wrong) for name in scenario.asked},
+    )
+
+
+def score(key: Key, answer: Answer) -> Score:
+    """Score an answer to a draw."""
+    own = _Own.of(key, answer)
+    parts = [*_readings(key, answer), *_results(key, answer, own)]
+    if key.scenario.method.verdict_words:
+        parts.append(_verdict(key, answer, own))
+        parts.append(_action(key, answer, own))
+    return Score(parts=tuple(parts), verdicts=key.verdicts)
+
+
+class _Own(NamedTuple):
+    """The learner's own numbers: readings (the true ones stand in for blanks), and what follows from them.
+
+    differ: the readings given are not the true ones. Readings that cannot be worked at all are set aside.
+    values: the working with every result given put in its line, so that each line follows from those before.
+    """
+
+    readings: Mapping[str, float]
+    differ: bool
+    values: Mapping[str, float]
+    verdicts: tuple[Verdict, ...]
+
+    @classmethod
+    def of(cls, key: Key, answer: Answer) -> _Own:
+        method, dims = key.scenario.method, key.scenario.dims
+        readings = {**key.draw.readings, **answer.readings}
+        differ = readings != key.draw.readings
+        if differ:
+            try:
+                method.check(readings, dims)
+            except ImpossibleReadingError:
+                return cls(key.draw.readings, differ=False, values=key.values, verdicts=())
+        values = method.work_one(readings, dims, given=answer.results)
+        return cls(readings, differ=differ, values=values, verdicts=judge(values, key.scenario.limits, method.held))
+
+
+def _readings(key: Key, answer: Answer) -> Iterator[Part]:
+    for reading in key.scenario.method.readings:
         name = reading.name
-        right = draw.readings[name]
-        allowed = scenario.reading_tolerance(name)
+        right = key.values[name]
+        allowed = key.allowed[name]
         yours = answer.readings.get(name)
         slips: tuple[NamedSlip, ...] = ()
-        if draw.oddity:
+        if key.draw.oddity:
             # A disturbed measurement has no number worth a mark, right or wrong.
             mark = Mark.NOT_COUNTED
         elif yours is None:
@@ -157,168 +194,99 @@ def _readings(scenario: Scenario, draw: Draw, answer: Answer) -> Iterator[Part]:
         else:
             mark = Mark.WRONG
             slips = tuple(
-                NamedSlip(name=misread.name, says=misread.says)
-                for misread in scenario.instruments[name].misreads
+                NamedSlip(misread.name, misread.says)
+                for misread in key.scenario.instruments[name].misreads
                 if any(abs(yours - wrong) <= allowed + GRAIN for wrong in misread.wrong(right))
             )
-        yield Part(
-            what=What.READING,
-            name=name,
-            label=reading.label,
-            kind=reading.kind,
-            yours=yours,
-            right=(right,),
-            allowed=allowed,
-            mark=mark,
-            slips=slips,
-        )
+        yield Part(What.READING, name, reading.label, reading.kind, yours, (right,), allowed, mark, slips)
 
 
-def _results(
-    scenario: Scenario, draw: Draw, answer: Answer, values: Mapping[str, float], *, is_void: bool
-) -> Iterator[Part]:
-    allowed_of = tolerances(scenario, draw.readings) if scenario.asked else {}
-    for name in scenario.asked:
-        line = scenario.method.line(name)
+def _results(key: Key, answer: Answer, own: _Own) -> Iterator[Part]:
+    is_void = key.verdicts[0] is Verdict.VOID
+    for line in key.scenario.method.lines:
+        name = line.name
+        if name not in key.allowed:
+            continue
+        right = key.values[name]
+        allowed = key.allowed[name]
         yours = answer.results.get(name)
-        allowed = allowed_of[name]
         slips: tuple[NamedSlip, ...] = ()
         if is_void:
             mark = Mark.NOT_COUNTED
         elif yours is None:
             mark = Mark.BLANK
-        elif abs(yours - values[name]) <= allowed + GRAIN:
+        elif abs(yours - right) <= allowed + GRAIN:
             mark = Mark.RIGHT
-        elif _follows(scenario, draw, answer, name, allowed):
+        elif _is_made_by(key, own, line, yours, NOTHING):
             mark = Mark.CARRIED
         else:
             mark = Mark.WRONG
-            slips = _slips(scenario, draw, answer, name, allowed)
-        yield Part(
-            what=What.RESULT,
-            name=name,
-            label=line.label,
-            kind=line.kind,
-            yours=yours,
-            right=(values[name],),
-            allowed=allowed,
-            mark=mark,
-            slips=slips,
-        )
+            slips = _slips(key, own, line, yours)
+        yield Part(What.RESULT, name, line.label, line.kind, yours, (right,), allowed, mark, slips)
 
 
-def _earlier(scenario: Scenario, answer: Answer, name: str) -> dict[str, float]:
-    """What the learner gave for the lines before this one."""
-    earlier: dict[str, float] = {}
-    for line in scenario.method.lines:
-        if line.name == name:
-            break
-        if line.name in answer.results:
-            earlier[line.name] = answer.results[line.name]
-    return earlier
+def _is_made_by(key: Key, own: _Own, line: Line, yours: float, rules: Mapping[str, Rule]) -> bool:
+    """True if the right rules, or a slip's, make this number of the learner's own readings or earlier lines."""
+    method, dims, near = key.scenario.method, key.scenario.dims, key.allowed[line.name] + GRAIN
+    rule: Rule = rules.get(line.name, line.rule)
+    if (not rules or line.name in rules) and _near(rule(own.values), yours, near):
+        return True
+    return own.differ and _near(method.work_one(own.readings, dims, instead=rules)[line.name], yours, near)
 
 
-def _ways(
-    scenario: Scenario, draw: Draw, answer: Answer, name: str
-) -> Iterator[tuple[Mapping[str, float], Mapping[str, float]]]:
-    """The readings and earlier lines a number can have been worked from: the true ones, or the learner's own."""
-    readings = {**draw.readings, **answer.readings}
-    try:
-        scenario.method.check(readings, scenario.dims)
-    except ImpossibleReadingError:
-        readings = dict(draw.readings)
-    earlier = _earlier(scenario, answer, name)
-    yield readings, {}
-    if earlier:
-        yield readings, earlier
-    if readings != draw.readings:
-        yield draw.readings, {}
+def _near(value: Values, yours: float, near: float) -> bool:
+    return bool(abs(yours - value) <= near)
 
 
-def _follows(scenario: Scenario, draw: Draw, answer: Answer, name: str, allowed: float) -> bool:
-    """True if the number given is what the right rule makes of the learner's own earlier numbers."""
-    yours = answer.results[name]
-    return any(
-        abs(yours - scenario.method.work_one(readings, scenario.dims, given=earlier)[name]) <= allowed + GRAIN
-        for readings, earlier in _ways(scenario, draw, answer, name)
-    )
-
-
-def _slips(scenario: Scenario, draw: Draw, answer: Answer, name: str, allowed: float) -> tuple[NamedSlip, ...]:
-    """Every slip of the method whose number is the one given."""
-    yours = answer.results[name]
-    method = scenario.method
-    ways = tuple(_ways(scenario, draw, answer, name))
+def _slips(key: Key, own: _Own, line: Line, yours: float) -> tuple[NamedSlip, ...]:
+    """Every slip whose number is the one given, worked from the true readings or from the learner's own numbers."""
+    right, near = key.values[line.name], key.allowed[line.name] + GRAIN
     return tuple(
-        NamedSlip(name=slip.name, says=slip.says, parts_at=slip.parts_at)
-        for slip in method.slips
-        if any(
-            abs(yours - method.work_one(readings, scenario.dims, instead=slip.rules, given=earlier)[name])
-            <= allowed + GRAIN
-            for readings, earlier in ways
-        )
+        NamedSlip(slip.name, slip.says, slip.parts_at)
+        for slip, wrong in key.slips[line.name]
+        if near < abs(wrong - right) and (abs(yours - wrong) <= near or _is_made_by(key, own, line, yours, slip.rules))
     )
 
 
-def _verdict(
-    scenario: Scenario, draw: Draw, answer: Answer, verdicts: tuple[Verdict, ...], own: tuple[Verdict, ...]
-) -> Part:
+def _verdict(key: Key, answer: Answer, own: _Own) -> Part:
     yours = answer.verdict
     slips: tuple[NamedSlip, ...] = ()
     if yours is None:
         mark = Mark.BLANK
-    elif yours in verdicts:
+    elif yours in key.verdicts:
         mark = Mark.RIGHT
-    elif yours in own and yours is not Verdict.INSIDE:
+    elif yours in own.verdicts and yours is not Verdict.INSIDE:
         mark = Mark.CARRIED
     else:
         mark = Mark.UNSAFE if yours is Verdict.INSIDE else Mark.WRONG
-        slips = () if draw.oddity else _verdict_slips(scenario, draw, yours)
-    return Part(
-        what=What.VERDICT,
-        name="verdict",
-        label="Against the sheet",
-        kind=None,
-        yours=yours,
-        right=verdicts,
-        allowed=None,
-        mark=mark,
-        slips=slips,
-    )
+        slips = () if key.draw.oddity else _verdict_slips(key, yours)
+    return Part(What.VERDICT, "verdict", "Against the sheet", None, yours, key.verdicts, None, mark, slips)
 
 
-def _verdict_slips(scenario: Scenario, draw: Draw, yours: Verdict) -> tuple[NamedSlip, ...]:
-    """Slips that touch only what is held against the sheet, and would have given this verdict."""
-    method = scenario.method
+def _verdict_slips(key: Key, yours: Verdict) -> tuple[NamedSlip, ...]:
+    """Slips at nothing that was asked, only at what is held against the sheet, that would give this verdict."""
+    scenario, method = key.scenario, key.scenario.method
     return tuple(
-        NamedSlip(name=slip.name, says=slip.says, parts_at=slip.parts_at)
+        NamedSlip(slip.name, slip.says, slip.parts_at)
         for slip in method.slips
-        if not slip.rules.keys() & set(scenario.asked)
+        if slip.rules.keys().isdisjoint(scenario.asked)
         and yours
-        in judge(method.work_one(draw.readings, scenario.dims, instead=slip.rules), scenario.limits, method.held)
+        in judge(method.work_one(key.draw.readings, scenario.dims, instead=slip.rules), scenario.limits, method.held)
     )
 
 
-def _action(method: Method, answer: Answer, verdicts: tuple[Verdict, ...], own: tuple[Verdict, ...]) -> Part:
+def _action(key: Key, answer: Answer, own: _Own) -> Part:
+    actions = key.scenario.method.actions
     yours = answer.action
-    right = tuple(dict.fromkeys(method.actions[verdict].name for verdict in verdicts))
+    right = tuple(dict.fromkeys(actions[verdict].name for verdict in key.verdicts))
     if yours is None:
         mark = Mark.BLANK
     elif yours in right:
         mark = Mark.RIGHT
-    elif any(action.name == yours and action.is_accepting for action in method.actions.values()):
+    elif any(action.name == yours and action.is_accepting for action in actions.values()):
         mark = Mark.UNSAFE
-    elif yours in {method.actions[verdict].name for verdict in own}:
+    elif any(actions[verdict].name == yours for verdict in own.verdicts):
         mark = Mark.CARRIED
     else:
         mark = Mark.WRONG
-    return Part(
-        what=What.ACTION,
-        name="action",
-        label="What to do",
-        kind=None,
-        yours=yours,
-        right=right,
-        allowed=None,
-        mark=mark,
-    )
+    return Part(What.ACTION, "action", "What to do", None, yours, right, None, mark)
