@@ -64,8 +64,13 @@ class Person(AbstractBaseUser):
 
     @cached_property
     def roles(self) -> frozenset[str]:
-        """The roles held now, one query, then remembered for this instance."""
-        return frozenset(self.roles_held.values_list("role", flat=True))
+        """The roles held now, one query (none if they were fetched with the person), then remembered."""
+        return frozenset(held.role for held in self.roles_held.all())
+
+    @property
+    def role_names(self) -> list[str]:
+        """The roles in words, in the order in which Role lists them."""
+        return [str(role.label) for role in Role if role in self.roles]
 
     def has_role(self, *roles: Role) -> bool:
         """True if the person may sign in and holds at least one of the roles."""
