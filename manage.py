@@ -153,7 +153,7 @@ def prepare(command: str) -> None:
     """See to it that the command goes on in an environment that fits the lock. Raises TroubleError."""
     if sys.version_info < OLDEST_PYTHON:
         raise TroubleError(
-            f"This needs Python {_dotted(OLDEST_PYTHON)} or newer, and this is {_dotted(sys.version_info)}."
+            f"This needs Python {_dotted(OLDEST_PYTHON)} or newer, and this is {_dotted(sys.version_info[:2])}."
         )
     found = _read_stamp()
     kind = kind_for(command, found)

@@ -6,3 +6,6 @@ class CoursesConfig(AppConfig):
 
     name = "courses"
     default_auto_field = "django.db.models.BigAutoField"
+
+    def ready(self) -> None:
+        from courses import checks  # noqa: F401, PLC0415  (importing it registers the checks)

@@ -12,6 +12,8 @@ from pathlib import Path
 import dj_database_url
 from csp.constants import NONE, SELF
 
+from courses.signing_key import kept_or_passing_key
+
 ROOT = Path(__file__).resolve().parent.parent
 
 
@@ -27,12 +29,14 @@ def _words(name: str, default: str) -> list[str]:
 DATA_DIR = Path(os.environ.get("DATA_DIR", ROOT / ".demo"))
 IS_PRODUCTION = _is_on("PRODUCTION")
 DEBUG = _is_on("DEBUG") and not IS_PRODUCTION
-SECRET_KEY = os.environ.get("SECRET_KEY", "" if IS_PRODUCTION else "demo-only-" + "not-a-secret-" * 4)
+SECRET_KEY = os.environ.get("SECRET_KEY", "") or ("" if IS_PRODUCTION else kept_or_passing_key(DATA_DIR))
 ALLOWED_HOSTS = _words("ALLOWED_HOSTS", "localhost 127.0.0.1 [::1]")
 CSRF_TRUSTED_ORIGINS = _words("CSRF_TRUSTED_ORIGINS", "")
 DATABASE_URL = os.environ.get("DATABASE_URL", f"sqlite:///{DATA_DIR / 'site.sqlite3'}")
 TIME_ZONE = os.environ.get("PLANT_TIME_ZONE", "Europe/London")
 SITE_NAME = os.environ.get("SITE_NAME", "Alder Ferry maintenance school")
+IS_CI = _is_on("CI")  # a part of the tests that could not run is then a failure
+CHROMIUM = os.environ.get("CHROMIUM", "/usr/bin/chromium")  # for the browser tests
 # ---------------------------------------------------------------------------------------------
 
 BASE_DIR = ROOT
