@@ -36,7 +36,7 @@ class SignInForm(AuthenticationForm):
         return str(self.cleaned_data["username"]).strip().lower()
 
 
-class OwnPasswordForm(PasswordChangeForm[Person]):
+class OwnPasswordForm(PasswordChangeForm):
     """The password one has, and a new one twice."""
 
     error_messages = {  # noqa: RUF012
