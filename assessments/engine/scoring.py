@@ -235,7 +235,7 @@ def _is_made_by(key: Key, own: _Own, line: Line, yours: float, rules: Mapping[st
 
 
 def _near(value: Values, yours: float, near: float) -> bool:
-    return bool(abs(yours - value) <= near)
+    return abs(float(value) - yours) <= near
 
 
 def _slips(key: Key, own: _Own, line: Line, yours: float) -> tuple[NamedSlip, ...]:

@@ -1,0 +1,126 @@
+"""The worked solution: every line as formula, numbers and result, as a good hand would write it."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from assessments.engine.kinds import Kind
+from assessments.engine.quantities import number, show, show_fraction, units_of
+from assessments.engine.scenario import Scenario
+
+_SYSTEM: dict[Kind, tuple[str, str]] = {
+    Kind.LENGTH: ("mm", "in"),
+    Kind.AREA: ("mm²", "in²"),
+    Kind.TEMPERATURE: ("°C", "°F"),
+    Kind.TEMPERATURE_STEP: ("°C difference", "°F difference"),
+    Kind.PRESSURE: ("bar", "psi"),
+    Kind.FORCE: ("N", "lbf"),
+    Kind.TORQUE: ("N m", "lbf ft"),
+    Kind.MASS: ("kg", "lb"),
+    Kind.UNBALANCE: ("g mm", "oz in"),
+    Kind.EXPANSION: ("1/K", "1/°F"),
+}
+"""Kinds that the metric and the inch shop write in different units: metric first."""
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedLine:
+    """One line of the working as text. formula and numbers are empty for what was read or given."""
+
+    name: str
+    symbol: str
+    label: str
+    formula: str
+    numbers: str
+    value: str
+    is_result: bool
+
+
+def unit_for(kind: Kind, system: str) -> str:
+    """The unit of a kind in a system, "mm" or "in"."""
+    if kind in _SYSTEM:
+        return _SYSTEM[kind][system == "in"]
+    return units_of(kind)[0]
+
+
+def shown_step(scenario: Scenario, allowed: float) -> float:
+    """To what step a result is written: fine enough for its tolerance and its instruments, and no finer.
+
+    A power of ten, inner unit, for results of the kind the instruments read.
+    """
+    finest = min(instrument.step for instrument in scenario.instruments.values()) / 2
+    return 10.0 ** math.floor(math.log10(max(min(allowed, finest), 1e-6)) + 1e-9)
+
+
+def reading_text(scenario: Scenario, name: str, value: float) -> str:
+    """A reading as its instrument gives it, in the instrument's own unit; a rule of 64ths in fractions."""
+    instrument = scenario.instruments[name]
+    if is_of_64ths(scenario, name):
+        return show_fraction(value)
+    return show(value, instrument.unit, instrument.step)
+
+
+def is_of_64ths(scenario: Scenario, name: str) -> bool:
+    """True for an instrument marked in fractions of an inch."""
+    instrument = scenario.instruments[name]
+    return instrument.unit == "in" and math.isclose(instrument.step, 25.4 / 64)
+
+
+def worked(
+    scenario: Scenario, values: Mapping[str, float], steps: Mapping[str, float], system: str
+) -> tuple[WorkedLine, ...]:
+    """The working of a draw. values: as Method.work gives them. steps: by line, as `shown_step` has them.
+
+    system: "mm" or "in", the units it is written in.
+    """
+    method = scenario.method
+    finest = min(steps.values(), default=min(one.step for one in scenario.instruments.values()) / 10)
+    written: dict[str, str] = {}
+    lines: list[WorkedLine] = []
+    for dim in method.dims:
+        unit = unit_for(dim.kind, system)
+        written[dim.symbol] = number(values[dim.name], unit)
+        lines.append(WorkedLine(dim.name, dim.symbol, dim.label, "", "", show(values[dim.name], unit), is_result=False))
+    for reading in method.readings:
+        unit = unit_for(reading.kind, system)
+        step = scenario.instruments[reading.name].step
+        written[reading.symbol] = number(values[reading.name], unit, step)
+        text = show(values[reading.name], unit, step)
+        if is_of_64ths(scenario, reading.name) and system == "in":
+            text = show_fraction(values[reading.name])
+            written[reading.symbol] = text.removesuffix(" in")
+        lines.append(WorkedLine(reading.name, reading.symbol, reading.label, "", "", text, is_result=False))
+    for line in method.lines:
+        unit = unit_for(line.kind, system)
+        # Lines of another kind than the readings (an area, a count) are written to six figures.
+        step_or_none = steps.get(line.name, finest) if line.kind is Kind.LENGTH else None
+        numbers = put_in(line.formula, written)
+        written[line.symbol] = number(values[line.name], unit, step_or_none)
+        lines.append(
+            WorkedLine(
+                line.name,
+                line.symbol,
+                line.label,
+                line.formula,
+                numbers if numbers != line.formula else "",
+                show(values[line.name], unit, step_or_none),
+                is_result=line.is_result,
+            )
+        )
+    return tuple(lines)
+
+
+def put_in(formula: str, written: Mapping[str, str]) -> str:
+    """The formula with each symbol that has a number replaced by it; negative numbers in brackets."""
+    if not written:
+        return formula
+    symbols = "|".join(re.escape(symbol) for symbol in sorted(written, key=len, reverse=True))
+
+    def number_for(found: re.Match[str]) -> str:
+        text = written[found.group()]
+        return f"({text})" if text.startswith("\N{MINUS SIGN}") else text
+
+    return re.sub(rf"(?<![\w.])(?:{symbols})(?!\w)", number_for, formula)
