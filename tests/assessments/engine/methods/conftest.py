@@ -1,0 +1,77 @@
+"""What every method's test does with draws of its own."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from assessments.engine.method import NOTHING
+
+
+def _drawn(method, *, aims, dims, count=300, seed=1):
+    chance = np.random.default_rng(seed)
+    drawn_aims = {name: chance.uniform(low, high, count) for name, (low, high) in aims.items()}
+    return drawn_aims, method.simulate(drawn_aims, dims, [chance.random(count) for _ in range(method.chances)])
+
+
+def _one(readings, index):
+    return {
+        name: float(np.broadcast_to(value, (index + 1,) if np.ndim(value) == 0 else np.shape(value))[index])
+        for name, value in readings.items()
+    }
+
+
+@pytest.fixture
+def drawn():
+    """Aims and readings as arrays: drawn(method, aims={name: (low, high)}, dims={...})."""
+    return _drawn
+
+
+@pytest.fixture
+def assert_floats_and_arrays_agree():
+    """Every line, and every line as each slip has it, comes out of one draw as it does out of many."""
+
+    def agree(method, readings, dims):
+        for rules in (NOTHING, *(slip.rules for slip in method.slips)):
+            together = method.work(readings, dims, instead=rules)
+            for index in range(0, len(next(iter(readings.values()))), 7):
+                alone = method.work_one(_one(readings, index), dims, instead=rules)
+                for name, value in alone.items():
+                    assert isinstance(value, float), name
+                    assert value == pytest.approx(
+                        float(np.ravel(together[name])[index if np.ndim(together[name]) else 0]), rel=1e-12, abs=1e-12
+                    )
+
+    return agree
+
+
+@pytest.fixture
+def assert_every_slip_shows():
+    """Each slip gives another number than the right one in most draws, in a result a learner can be asked for."""
+
+    def shows(method, readings, dims, least_share=0.3):
+        right = method.work(readings, dims)
+        for slip in method.slips:
+            wrong = method.work(readings, dims, instead=slip.rules)
+            shares = [np.mean(np.abs(wrong[line.name] - right[line.name]) > 1e-6) for line in method.results]
+            assert max(shares) >= least_share, slip.name
+
+    return shows
+
+
+@pytest.fixture
+def assert_lengths_scale():
+    """Lengths in, lengths out: 25.4 times the machine gives 25.4 times every length."""
+
+    def scale(method, readings, dims):
+        small = method.work(readings, dims)
+        large = method.work(
+            {name: value * 25.4 for name, value in readings.items()},
+            {name: value * 25.4 for name, value in dims.items()},
+        )
+        powers = {"length": 1, "area": 2, "count": 0}
+        for line in method.lines:
+            expected = small[line.name] * 25.4 ** powers[line.kind.value]
+            assert large[line.name] == pytest.approx(expected, rel=1e-9, abs=1e-9), line.name
+
+    return scale
