@@ -35,12 +35,16 @@ class Reading:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Dim:
-    """A dimension taken from the machine sheet, or of the gauge used."""
+    """A dimension taken from the machine sheet, or of the gauge used.
+
+    is_shown: False for what only steers the draw, such as the range to draw in, and would help nobody.
+    """
 
     name: str
     symbol: str
     label: str
     kind: Kind = Kind.LENGTH
+    is_shown: bool = True
 
 
 Rule = Callable[[Numbers], Values]
@@ -87,6 +91,7 @@ class Band(StrEnum):
     """Where, about its limit, an aim is drawn."""
 
     INSIDE = "inside"
+    WELL_INSIDE = "well inside"
     BELOW = "below"
     ABOVE = "above"
     JUST_INSIDE_LOW = "just inside low"
