@@ -118,6 +118,7 @@ def _bounds(low: float | None, high: float | None, reach: float) -> dict[Band, t
         floor = low - reach * width
         return {
             Band.INSIDE: (low + 0.08 * width, high - 0.08 * width),
+            Band.WELL_INSIDE: (low + 0.3 * width, high - 0.3 * width),
             # A limit of positive sizes keeps its bad cases positive too.
             Band.BELOW: (max(floor, 0.25 * low) if low > 0 else floor, low - 0.05 * width),
             Band.ABOVE: (high + 0.05 * width, high + reach * width),
@@ -127,12 +128,14 @@ def _bounds(low: float | None, high: float | None, reach: float) -> dict[Band, t
     if high is not None and high > 0:
         return {
             Band.INSIDE: (0.0, 0.85 * high),
+            Band.WELL_INSIDE: (0.0, 0.4 * high),
             Band.ABOVE: (1.1 * high, (1.1 + reach) * high),
             Band.JUST_INSIDE_HIGH: (0.85 * high, 0.98 * high),
         }
     if low is not None and low > 0:
         return {
             Band.INSIDE: (1.1 * low, (1.1 + reach) * low),
+            Band.WELL_INSIDE: (1.3 * low, (1.3 + reach) * low),
             Band.BELOW: (max(0.9 - reach, 0.1) * low, 0.9 * low),
             Band.JUST_INSIDE_LOW: (1.02 * low, 1.1 * low),
         }

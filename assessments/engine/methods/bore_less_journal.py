@@ -36,6 +36,8 @@ _PLACES = ("governor_vertical", "governor_horizontal", "coupling_vertical", "cou
 _BORE = tuple(f"bore_{place}" for place in _PLACES)
 _JOURNAL = tuple(f"journal_{place}" for place in _PLACES)
 
+_FORMS = ("bore_out_of_round", "journal_out_of_round", "bore_taper", "journal_taper")
+
 WEAR = 0.0005
 """How much a drawn journal is under its size as made, at most, as a part of it: 0.025 mm in 50 mm."""
 
@@ -191,6 +193,14 @@ def _sheet_size(values: Numbers) -> Values:
     return values["nominal"]
 
 
+_SHAPELY = dict.fromkeys(_FORMS, Band.WELL_INSIDE)
+
+
+def _misshapen(form: str, name: str, words: str) -> Condition:
+    """One part out of shape, the size kept to the middle, so that it is the shape that goes wrong."""
+    return Condition(name=name, words=words, bands={**_SHAPELY, "clearance": Band.WELL_INSIDE, form: Band.ABOVE})
+
+
 _LEAST = _less("bore_least", "journal_greatest")
 _GREATEST = _less("bore_greatest", "journal_least")
 _MEAN = _less("bore_mean", "journal_mean")
@@ -252,31 +262,23 @@ METHOD = Method(
         Aim(name="journal_taper", limit="taper"),
     ),
     conditions=(
-        Condition(name="good", words="a bearing that can be closed", bands={}),
+        Condition(name="good", words="a bearing that can be closed", bands=_SHAPELY),
         Condition(name="tight", words="too tight all over", bands={"clearance": Band.BELOW}),
         Condition(name="loose", words="too loose all over", bands={"clearance": Band.ABOVE}),
         Condition(
             name="tight_place",
             words="one place too tight though the mean is inside",
-            bands={
-                "clearance": Band.JUST_INSIDE_LOW,
-                "bore_out_of_round": Band.JUST_INSIDE_HIGH,
-                "journal_out_of_round": Band.JUST_INSIDE_HIGH,
-            },
+            bands={"clearance": Band.JUST_INSIDE_LOW, "bore_out_of_round": Band.JUST_INSIDE_HIGH},
         ),
         Condition(
             name="loose_place",
             words="one place too loose though the mean is inside",
-            bands={
-                "clearance": Band.JUST_INSIDE_HIGH,
-                "bore_out_of_round": Band.JUST_INSIDE_HIGH,
-                "journal_out_of_round": Band.JUST_INSIDE_HIGH,
-            },
+            bands={"clearance": Band.JUST_INSIDE_HIGH, "bore_out_of_round": Band.JUST_INSIDE_HIGH},
         ),
-        Condition(name="oval_bore", words="a liner worn oval", bands={"bore_out_of_round": Band.ABOVE}),
-        Condition(name="oval_journal", words="a journal worn oval", bands={"journal_out_of_round": Band.ABOVE}),
-        Condition(name="tapered_bore", words="a tapered liner", bands={"bore_taper": Band.ABOVE}),
-        Condition(name="tapered_journal", words="a tapered journal", bands={"journal_taper": Band.ABOVE}),
+        _misshapen("bore_out_of_round", "oval_bore", "right in size, but the liner is worn oval"),
+        _misshapen("journal_out_of_round", "oval_journal", "right in size, but the journal is worn oval"),
+        _misshapen("bore_taper", "tapered_bore", "right in size, but the liner is tapered"),
+        _misshapen("journal_taper", "tapered_journal", "right in size, but the journal is tapered"),
     ),
     asked=("least_clearance", "greatest_clearance", "journal_out_of_round"),
     check=check,

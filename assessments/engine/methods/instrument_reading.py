@@ -46,8 +46,8 @@ METHOD = Method(
         ),
     ),
     dims=(
-        Dim(name="low", symbol="a", label="Least reading to draw"),
-        Dim(name="high", symbol="b", label="Greatest reading to draw"),
+        Dim(name="low", symbol="a", label="Least reading to draw", is_shown=False),
+        Dim(name="high", symbol="b", label="Greatest reading to draw", is_shown=False),
     ),
     lines=(),
     limits={},

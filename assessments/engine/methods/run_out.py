@@ -172,7 +172,6 @@ METHOD = Method(
     conditions=(
         Condition(name="good", words="runs true", bands={}),
         Condition(name="out", words="runs out", bands={"run_out": Band.ABOVE}),
-        Condition(name="near", words="runs true, only just", bands={"run_out": Band.JUST_INSIDE_HIGH}),
         Condition(name="loose_dial", words="a dial that does not come back", bands={"return": Band.ABOVE}),
     ),
     asked=("total", "off_centre"),

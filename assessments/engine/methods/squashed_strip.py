@@ -33,6 +33,9 @@ from assessments.engine.verdicts import Held, Verdict
 
 K = 1 - math.pi / 4
 
+WIDEST = 5.4
+"""The widest print drawn (mm): the scale printed beside a strip goes no further. A strip squashed wider was too thick for the place."""
+
 
 def clearance(width: Values, strip: Values) -> Values:
     """Clearance (mm) that presses a round strip of diameter `strip` (mm) to a print `width` (mm)."""
@@ -63,7 +66,7 @@ def simulate(aims: Numbers, dims: Numbers, chance: Sequence[Values]) -> dict[str
     # Between a fifteenth of the strip and the round strip itself: beyond it there is no print to read.
     governor = least(greatest(aims["clearance"] + half, d / 15), d)
     coupling = least(greatest(aims["clearance"] - half, d / 15), d)
-    return {"w_governor": width(governor, d), "w_coupling": width(coupling, d)}
+    return {"w_governor": least(width(governor, d), WIDEST), "w_coupling": least(width(coupling, d), WIDEST)}
 
 
 def _governor(values: Numbers) -> Values:
@@ -175,7 +178,11 @@ METHOD = Method(
         Condition(name="good", words="a bearing that can be closed", bands={}),
         Condition(name="tight", words="too tight all along", bands={"clearance": Band.BELOW}),
         Condition(name="loose", words="too loose all along", bands={"clearance": Band.ABOVE}),
-        Condition(name="tapered", words="right in size, but tapered", bands={"taper": Band.ABOVE}),
+        Condition(
+            name="tapered",
+            words="right in size, but tapered",
+            bands={"clearance": Band.WELL_INSIDE, "taper": Band.ABOVE},
+        ),
         Condition(
             name="tight_end",
             words="one end too tight though the mean is inside",
@@ -228,6 +235,11 @@ METHOD = Method(
         Slip(
             name="ends_averaged",
             says="The ends were averaged. Each end has to lie inside by itself: the shaft runs on the tight one.",
+            rules={"tightest": _mean, "loosest": _mean},
+        ),
+        Slip(
+            name="one_number_for_both",
+            says="One mean was written for both ends. Work each end from its own print: the difference is the taper.",
             rules={"c_governor": _both_ends, "c_coupling": _both_ends},
         ),
         Slip(

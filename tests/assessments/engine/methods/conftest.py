@@ -5,7 +5,10 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from assessments.engine.draws import spread
+from assessments.engine.instrument import Instrument
 from assessments.engine.method import NOTHING
+from assessments.engine.scenario import Scenario
 
 
 def _drawn(method, *, aims, dims, count=300, seed=1):
@@ -75,3 +78,47 @@ def assert_lengths_scale():
             assert large[line.name] == pytest.approx(expected, rel=1e-9, abs=1e-9), line.name
 
     return scale
+
+
+class Faceless(Instrument):
+    """Reads to its step, whatever it is given, and is never looked at."""
+
+    def face(self, reading, *, ident, oddity=""):
+        raise AssertionError
+
+
+@pytest.fixture
+def assert_cases_have_the_verdict_they_are_named_for():
+    """Nearly every fair draw of each kind of case comes out as `verdicts` has it, and most of them are fair."""
+
+    def named_for(method, verdicts, *, dims, limits, step, reach=0.6):
+        instruments = {
+            reading.name: Faceless(
+                name="faceless",
+                family=reading.families[0],
+                title="Faceless",
+                unit="mm",
+                step=step,
+                graduation=step,
+                low=-1000.0,
+                high=1000.0,
+            )
+            for reading in method.readings
+        }
+        assert {condition.name for condition in method.conditions if not condition.oddity} == set(verdicts)
+        for condition, verdict in verdicts.items():
+            scenario = Scenario(
+                name=condition,
+                method=method,
+                dims=dims,
+                limits=limits,
+                instruments=instruments,
+                shares={condition: 1.0},
+                asked=method.asked,
+                reach=reach,
+            )
+            seen = spread(scenario, 300)
+            assert seen.verdicts[verdict] > 0.9, condition
+            assert seen.fair_share > 0.5, condition
+
+    return named_for

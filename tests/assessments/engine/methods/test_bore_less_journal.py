@@ -215,3 +215,28 @@ def test_draws_behave(drawn, assert_floats_and_arrays_agree, assert_every_slip_s
     assert_floats_and_arrays_agree(METHOD, readings, NOMINAL)
     assert_every_slip_shows(METHOD, readings, NOMINAL)
     assert_lengths_scale(METHOD, readings, NOMINAL)
+
+
+def test_cases_have_the_verdict_they_are_named_for(assert_cases_have_the_verdict_they_are_named_for):
+    # A micrometer with vernier, 0.0001 in; limits of the size of the thumb rules of a 60 mm journal.
+    assert_cases_have_the_verdict_they_are_named_for(
+        METHOD,
+        {
+            "good": Verdict.INSIDE,
+            "tight": Verdict.LOW,
+            "loose": Verdict.HIGH,
+            "tight_place": Verdict.LOW,
+            "loose_place": Verdict.HIGH,
+            "oval_bore": Verdict.FORM,
+            "oval_journal": Verdict.FORM,
+            "tapered_bore": Verdict.FORM,
+            "tapered_journal": Verdict.FORM,
+        },
+        dims={"nominal": 60.0},
+        limits={
+            "clearance": Limit.between(0.10, 0.18, source="test"),
+            "out_of_round": Limit.at_most(0.025, source="test"),
+            "taper": Limit.at_most(0.02, source="test"),
+        },
+        step=0.00254,
+    )

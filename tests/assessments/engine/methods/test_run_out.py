@@ -144,3 +144,14 @@ def test_draws_behave(drawn, assert_floats_and_arrays_agree, assert_every_slip_s
     assert_floats_and_arrays_agree(METHOD, readings, {})
     assert_every_slip_shows(METHOD, readings, {})
     assert_lengths_scale(METHOD, readings, {})
+
+
+def test_cases_have_the_verdict_they_are_named_for(assert_cases_have_the_verdict_they_are_named_for):
+    assert_cases_have_the_verdict_they_are_named_for(
+        METHOD,
+        {"good": Verdict.INSIDE, "out": Verdict.HIGH, "loose_dial": Verdict.VOID},
+        dims={},
+        limits=LIMITS,
+        step=0.01,
+        reach=2.0,
+    )

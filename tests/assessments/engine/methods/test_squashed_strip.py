@@ -11,7 +11,9 @@ from scipy.integrate import quad
 from scipy.optimize import brentq
 
 from assessments.engine.errors import ImpossibleReadingError
+from assessments.engine.instruments import all_instruments
 from assessments.engine.methods.squashed_strip import METHOD, clearance, width
+from assessments.engine.sheets import Limit
 from assessments.engine.verdicts import Verdict
 
 INCH = 25.4
@@ -96,12 +98,23 @@ def test_the_wide_end_taken_as_the_loose_one_turns_both_ends_round():
     assert wrong["taper"] == right["taper"]
 
 
-def test_ends_averaged_hides_the_taper():
+def test_ends_averaged_holds_the_mean_against_the_sheet_for_both():
     slip = next(slip for slip in METHOD.slips if slip.name == "ends_averaged")
+    readings, dims = {"w_governor": 4.0, "w_coupling": 3.0}, {"strip": 0.6}
 
-    wrong = METHOD.work_one({"w_governor": 4.0, "w_coupling": 3.0}, {"strip": 0.6}, instead=slip.rules)
+    right, wrong = METHOD.work_one(readings, dims), METHOD.work_one(readings, dims, instead=slip.rules)
 
-    assert wrong["c_governor"] == wrong["c_coupling"] == wrong["tightest"]
+    assert wrong["tightest"] == wrong["loosest"] == right["mean"]
+    assert (wrong["c_governor"], wrong["taper"]) == (right["c_governor"], right["taper"])
+
+
+def test_one_number_for_both_ends_hides_the_taper():
+    slip = next(slip for slip in METHOD.slips if slip.name == "one_number_for_both")
+    readings, dims = {"w_governor": 4.0, "w_coupling": 3.0}, {"strip": 0.6}
+
+    right, wrong = METHOD.work_one(readings, dims), METHOD.work_one(readings, dims, instead=slip.rules)
+
+    assert wrong["c_governor"] == wrong["c_coupling"] == pytest.approx(right["mean"])
     assert wrong["taper"] == 0
 
 
@@ -126,7 +139,7 @@ def test_a_width_written_as_clearance_is_the_width():
     assert (wrong["c_governor"], wrong["c_coupling"]) == (4.0, 3.0)
 
 
-@given(strips, st.floats(0.12, 0.85), st.floats(0.0, 0.1), st.floats(0, 1, exclude_max=True))
+@given(st.floats(0.2, 0.5), st.floats(0.14, 0.85), st.floats(0.0, 0.1), st.floats(0, 1, exclude_max=True))
 def test_drawn_widths_have_the_clearance_and_taper_aimed_at(strip, part, taper, chance):
     aims = {"clearance": part * strip, "taper": taper * strip}
 
@@ -141,6 +154,20 @@ def test_a_clearance_beyond_the_strip_leaves_it_round():
     readings = METHOD.simulate({"clearance": 0.9, "taper": 0.0}, {"strip": 0.6}, [0.2])
 
     assert readings["w_governor"] == readings["w_coupling"] == pytest.approx(0.6)
+
+
+@given(
+    st.sampled_from([0.4, 0.6, 0.9, 1.5]), st.floats(-0.2, 3.0), st.floats(0, 0.5), st.floats(0, 1, exclude_max=True)
+)
+def test_every_drawn_print_can_be_read_on_every_printed_scale(strip, clearance_aimed, taper, chance):
+    scales = [scale for scale in all_instruments().values() if scale.family == "squashed_strip"]
+
+    readings = METHOD.simulate({"clearance": clearance_aimed, "taper": taper}, {"strip": strip}, [chance])
+
+    assert scales
+    for size in readings.values():
+        for scale in scales:
+            assert scale.low - scale.step / 2 <= scale.read(size) <= scale.high + scale.step / 2
 
 
 @pytest.mark.parametrize("width_read", [0.59, -1.0, math.nan, math.inf, -math.inf, 1e9])
@@ -173,3 +200,23 @@ def test_draws_behave(drawn, assert_floats_and_arrays_agree, assert_every_slip_s
     assert_floats_and_arrays_agree(METHOD, readings, dims)
     assert_every_slip_shows(METHOD, readings, dims)
     assert_lengths_scale(METHOD, readings, dims)
+
+
+def test_cases_have_the_verdict_they_are_named_for(assert_cases_have_the_verdict_they_are_named_for):
+    assert_cases_have_the_verdict_they_are_named_for(
+        METHOD,
+        {
+            "good": Verdict.INSIDE,
+            "tight": Verdict.LOW,
+            "loose": Verdict.HIGH,
+            "tapered": Verdict.FORM,
+            "tight_end": Verdict.LOW,
+            "loose_end": Verdict.HIGH,
+        },
+        dims={"strip": 0.6},
+        limits={
+            "clearance": Limit.between(0.10, 0.18, source="test"),
+            "taper": Limit.at_most(0.03, source="test"),
+        },
+        step=0.1,
+    )

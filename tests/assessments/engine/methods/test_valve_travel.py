@@ -152,3 +152,13 @@ def test_draws_behave(drawn, assert_floats_and_arrays_agree, assert_every_slip_s
     assert_floats_and_arrays_agree(METHOD, readings, VALVE)
     assert_every_slip_shows(METHOD, readings, VALVE, least_share=0.1)  # not every pair needs a borrow
     assert_lengths_scale(METHOD, readings, VALVE)
+
+
+def test_cases_have_the_verdict_they_are_named_for(assert_cases_have_the_verdict_they_are_named_for):
+    assert_cases_have_the_verdict_they_are_named_for(
+        METHOD,
+        {"good": Verdict.INSIDE, "short": Verdict.LOW, "long": Verdict.HIGH},
+        dims=VALVE,
+        limits={"travel": Limit.plus_minus(25.4 / 4, 25.4 / 16, source="test")},
+        step=25.4 / 64,
+    )
