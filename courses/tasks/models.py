@@ -7,6 +7,9 @@ from typing import ClassVar
 from django.conf import settings
 from django.core.validators import RegexValidator
 from django.db import models
+from django.db.models import Q
+
+from courses.tasks.issued import IssuedOnce
 
 
 class Task(models.Model):
@@ -21,12 +24,18 @@ class Task(models.Model):
 
     class Meta:
         ordering: ClassVar = ["code"]
+        constraints: ClassVar = [
+            models.CheckConstraint(
+                name="tasks_only_a_critical_task_has_a_reason",
+                condition=Q(is_critical=True) | Q(critical_because=""),
+            ),
+        ]
 
     def __str__(self) -> str:
         return f"{self.code} {self.title}"
 
 
-class TaskRevision(models.Model):
+class TaskRevision(IssuedOnce):
     """One issue of a task's procedure. A major one makes holders due again after a grace time."""
 
     task = models.ForeignKey(Task, on_delete=models.PROTECT, related_name="revisions")
@@ -40,7 +49,7 @@ class TaskRevision(models.Model):
         ordering: ClassVar = ["task", "-number"]
         constraints: ClassVar = [
             models.UniqueConstraint(fields=["task", "number"], name="tasks_revision_number_once"),
-            models.CheckConstraint(condition=models.Q(number__gte=1), name="tasks_revision_from_one"),
+            models.CheckConstraint(condition=Q(number__gte=1), name="tasks_revision_from_one"),
         ]
 
     def __str__(self) -> str:
