@@ -1,0 +1,5 @@
+"""The site as a bench serves it."""
+
+from django.core.wsgi import get_wsgi_application
+
+application = get_wsgi_application()
