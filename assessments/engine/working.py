@@ -123,4 +123,5 @@ def put_in(formula: str, written: Mapping[str, str]) -> str:
         text = written[found.group()]
         return f"({text})" if text.startswith("\N{MINUS SIGN}") else text
 
-    return re.sub(rf"(?<![\w.])(?:{symbols})(?!\w)", number_for, formula)
+    # Letters and figures as ASCII has them: the square in d² is no part of the symbol.
+    return re.sub(rf"(?<![\w.])(?:{symbols})(?!\w)", number_for, formula, flags=re.ASCII)

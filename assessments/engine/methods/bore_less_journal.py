@@ -13,6 +13,7 @@ A negative clearance is not refused: a pinched liner gives one, and so does a tu
 from __future__ import annotations
 
 from collections.abc import Sequence
+from operator import itemgetter
 
 from assessments.engine.arithmetic import greatest, least, side, size_of, where
 from assessments.engine.kinds import MM_PER_INCH, Values
@@ -77,11 +78,13 @@ def _shape(mean: Values, out_of_round: Values, taper: Values, chance: Sequence[V
 
 
 def _least_of(names: Sequence[str]) -> Rule:
-    return lambda values: least(*(values[name] for name in names))
+    pick = itemgetter(*names)
+    return lambda values: least(*pick(values))
 
 
 def _greatest_of(names: Sequence[str]) -> Rule:
-    return lambda values: greatest(*(values[name] for name in names))
+    pick = itemgetter(*names)
+    return lambda values: greatest(*pick(values))
 
 
 def _mean_of(names: Sequence[str]) -> Rule:

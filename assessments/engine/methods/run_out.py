@@ -12,7 +12,8 @@ apart there is a burr, a dent or a flat, and half the total is no offset (derive
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from operator import itemgetter
 
 from assessments.engine.arithmetic import cosine, greatest, least, place_of, side, size_of, where
 from assessments.engine.kinds import Kind, Values
@@ -54,8 +55,7 @@ def simulate(aims: Numbers, dims: Numbers, chance: Sequence[Values]) -> dict[str
     return readings
 
 
-def _each(values: Numbers) -> tuple[Values, ...]:
-    return tuple(values[name] for name in STATIONS)
+_each: Callable[[Numbers], tuple[Values, ...]] = itemgetter(*STATIONS)
 
 
 def _highest(values: Numbers) -> Values:
