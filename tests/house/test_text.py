@@ -7,7 +7,7 @@ import re
 from tests.house.reading import ROOT, files
 
 HOSTS = ("pypi." + "org", "python" + "hosted", "registry." + "npmjs", "npmjs." + "org", "deb." + "debian")
-MACHINE = ("/wo" + "rk/", "/ro" + "ot/", "/fa" + "rm/", "/ho" + "me/")
+MACHINE = ("/wo" + "rk/", "/r" + "oot/", "/fa" + "rm/", "/ho" + "me/")
 WORDS = ("tran" + "script", "a" + "gent", "suba" + "gent", "language " + "model", "L" + "LM", "seed " + "document")
 BANNED = re.compile(
     "|".join(
