@@ -24,6 +24,8 @@ class PlainHelper(FormHelper):
     ``send`` is the wording of the button; without it the form has none and the layout brings its own.
     """
 
+    layout: Layout
+
     def __init__(
         self,
         form: BaseForm | None = None,
@@ -39,7 +41,7 @@ class PlainHelper(FormHelper):
         self.form_class = css_class
         # The browser's own pop-ups would stop a form before the server can say what is wrong.
         self.attrs = {"novalidate": True}
-        if self.layout is None:
+        if form is None:
             self.layout = Layout()
         if send:
             self.layout.append(Acts(Send(send)))

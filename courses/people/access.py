@@ -20,7 +20,7 @@ P = ParamSpec("P")
 class PersonRequest(HttpRequest):
     """A request behind sign-in: its user is a person."""
 
-    user: Person  # type: ignore[assignment]
+    user: Person
 
 
 View = Callable[Concatenate[PersonRequest, P], HttpResponse]
@@ -31,7 +31,7 @@ def roles_only(*roles: Role) -> Callable[[View[P]], View[P]]:
 
     def decorate(view: View[P]) -> View[P]:
         @functools.wraps(view)
-        def guarded(request: PersonRequest, *args: P.args, **kwargs: P.kwargs) -> HttpResponse:
+        def guarded(request: PersonRequest, /, *args: P.args, **kwargs: P.kwargs) -> HttpResponse:
             if not request.user.has_role(*roles):
                 refusals.warning("%s asked for %s without the role for it", request.user.get_username(), request.path)
                 raise Http404

@@ -77,7 +77,9 @@ class PersonListForm(forms.Form):
 class PlaceForm(forms.Form):
     """Crew, job and roles: what changes in a person's working life."""
 
-    job_title = forms.CharField(label="Job", required=False, max_length=60, help_text="As people say it: apprentice, mechanic, fitter.")
+    job_title = forms.CharField(
+        label="Job", required=False, max_length=60, help_text="As people say it: apprentice, mechanic, fitter."
+    )
     crew: forms.ModelChoiceField[Crew] = forms.ModelChoiceField(
         label="Crew", queryset=Crew.objects.none(), required=False, empty_label="no crew"
     )
@@ -126,7 +128,9 @@ class NewPersonForm(PlaceForm):
     def clean(self) -> dict[str, Any]:
         said = super().clean() or self.cleaned_data
         if "password" in said and not self.errors:
-            person = Person(username=said["username"], full_name=said["full_name"], job_title=said["job_title"], crew=said["crew"])
+            person = Person(
+                username=said["username"], full_name=said["full_name"], job_title=said["job_title"], crew=said["crew"]
+            )
             try:
                 validate_password(said["password"], person)
             except forms.ValidationError as refused:

@@ -15,19 +15,22 @@ from django.core.exceptions import ValidationError
 
 from courses.people.models import Person
 
-TRADE_WORDS = frozenset(
+_TRADE = (
     "turbine turbines bearing bearings journal liner rotor casing governor nozzle packing carbon coupling clearance"
     " alignment overspeed trip valve lever linkage spindle stem micrometer gauge feeler steam plant crew shift workshop"
-    " maintenance mechanic apprentice fitter fitting instructor assessor supervisor school lesson drill".split()
+    " maintenance mechanic apprentice fitter fitting instructor assessor supervisor school lesson drill"
 )
-EVERYDAY_WORDS = frozenset(
+_EVERYDAY = (
     "password passwort passw0rd pa55word letmein welcome qwerty qwertyuiop asdfghjkl zxcvbnm iloveyou admin"
     " administrator changeme secret monday tuesday wednesday thursday friday saturday sunday january february march"
-    " april june july august september october november december spring summer autumn winter football".split()
+    " april june july august september october november december spring summer autumn winter football"
 )
+TRADE_WORDS = frozenset(_TRADE.split())
+EVERYDAY_WORDS = frozenset(_EVERYDAY.split())
 ROWS = ("abcdefghijklmnopqrstuvwxyz", "01234567890123456789", "qwertyuiop", "asdfghjkl", "zxcvbnm")
 SHORTEST_WORD = 4  # shorter words are left in the password: they stand inside too many others
-OWN_PART = 8  # letters and digits that must remain when every expected word is taken out
+OWN_PART = 8  # characters that must remain when every expected word is taken out
+LONGEST_PIECE = 14  # a longer piece would do as a password by itself
 RUN = 4  # neighbours on the keyboard, in the alphabet or in counting
 
 
@@ -36,15 +39,16 @@ class PlantWordsValidator:
 
     def validate(self, password: str, user: object = None) -> None:
         """Raise ValidationError, saying what was expected about the password."""
-        plain = _letters_and_digits(password)
+        plain = _without_spaces(password)
         piece = _repeated_piece(plain)
         if piece:
             raise ValidationError(
-                f"This is a short piece repeated ({piece[:12]}). Choose words that do not repeat.", code="piece_repeated"
+                f"This is a short piece repeated ({piece[:12]}). Choose words that do not repeat.",
+                code="piece_repeated",
             )
         words = TRADE_WORDS | EVERYDAY_WORDS | _words_about(user)
         rest = _without_runs(_without(plain, words))
-        if plain and len(rest) < OWN_PART:
+        if len(rest) < OWN_PART:
             raise ValidationError(
                 "This is made of words that anyone here would try: names, the crew, the site, words of the trade, "
                 "or keys in a row. Add something that only you would think of.",
@@ -58,9 +62,9 @@ class PlantWordsValidator:
         )
 
 
-def _letters_and_digits(text: str) -> str:
-    """The text in small letters, with nothing but letters and digits left."""
-    return "".join(character for character in text.casefold() if character.isalnum())
+def _without_spaces(text: str) -> str:
+    """The text in small letters, run together."""
+    return "".join(text.casefold().split())
 
 
 def _words_about(user: object) -> frozenset[str]:
@@ -70,7 +74,7 @@ def _words_about(user: object) -> frozenset[str]:
         if user.crew is not None:
             said += [user.crew.name, user.crew.shift]
     words = {word for text in said for word in re.findall(r"\w+", text.casefold())}
-    words |= {_letters_and_digits(text) for text in said}
+    words |= {_without_spaces(text) for text in said}
     return frozenset(word for word in words if len(word) >= SHORTEST_WORD)
 
 
@@ -81,9 +85,11 @@ def _without(text: str, words: Iterable[str]) -> str:
 
 
 def _repeated_piece(text: str) -> str:
-    """The piece whose repetition makes up the whole text, at least twice; empty if there is none."""
-    found = re.fullmatch(r"(.+?)\1+", text)
-    return found.group(1) if found else ""
+    """The short piece that makes up the whole text when said over and over, twice at least; empty if there is none."""
+    for length in range(1, min(len(text) // 2, LONGEST_PIECE) + 1):
+        if text[length:] == text[:-length]:
+            return text[:length]
+    return ""
 
 
 def _without_runs(text: str) -> str:

@@ -45,9 +45,9 @@ def add_person(
     crew: Crew | None,
     joined_on: dt.date,
     roles: Iterable[Role | str],
-    password: str,
+    password: str | None,
 ) -> Person:
-    """Add a person with a first password.
+    """Add a person with a first password; None for one who is on record but does not sign in.
 
     ``by`` is None only where nobody is signed in: the launcher and the command line.
     Raises NotAnAdministratorError, and ValidationError for a sign-in name that was ever given,
@@ -61,8 +61,11 @@ def add_person(
         crew=crew,
         joined_on=joined_on,
     )
-    validate_password(password, person)
-    person.set_password(password)
+    if password is None:
+        person.set_unusable_password()
+    else:
+        validate_password(password, person)
+        person.set_password(password)
     person.full_clean()
     person.save()
     _hold(person, roles)
