@@ -56,7 +56,7 @@ class StepDraft:
     working: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     figures: tuple[FigureDraft, ...] = ()
-    sheet_entry: str = ""
+    sheet_entries: tuple[str, ...] = ()
     scenario: str = ""
 
 
@@ -172,7 +172,7 @@ def read_lessons(folder: Path) -> list[LessonDraft]:
 def _step(table: _Table) -> StepDraft:
     table.close(
         "heading", "text", "reason", "goes_wrong", "hold_point", "working",
-        "cautions", "figure", "sheet_entry", "scenario",
+        "cautions", "figure", "sheet_entries", "scenario",
     )  # fmt: skip
     working = table.lines("working")
     for line in working:
@@ -187,7 +187,7 @@ def _step(table: _Table) -> StepDraft:
         working=working,
         cautions=table.lines("cautions"),
         figures=tuple(_figure(row) for row in table.tables("figure")),
-        sheet_entry=table.text("sheet_entry", needed=False),
+        sheet_entries=table.lines("sheet_entries"),
         scenario=table.text("scenario", needed=False),
     )
 

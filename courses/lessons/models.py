@@ -17,7 +17,7 @@ from courses.tasks.issued import IssuedOnce
 from courses.tasks.models import Task
 
 SLUG_WORDS = RegexValidator(r"^[a-z0-9]+(-[a-z0-9]+)*$", "Small letters, digits and hyphens only.")
-CODE_WORDS = RegexValidator(r"^[a-z0-9]+([.-][a-z0-9]+)*$", "The code of a line of a machine sheet.")
+CODE_LINES = RegexValidator(r"^([a-z0-9]+([.-][a-z0-9]+)*\n?)+$", "Codes of lines of a machine sheet.")
 
 
 class Lesson(models.Model):
@@ -87,7 +87,11 @@ class Step(IssuedOnce):
     reason = models.TextField()
     goes_wrong = models.TextField(help_text="What goes wrong otherwise.")
     working = models.TextField(blank=True, help_text="A working on squared paper, one line each: what | how.")
-    sheet_entry = models.CharField(max_length=60, blank=True, validators=[CODE_WORDS])
+    sheet_entries = models.TextField(
+        blank=True,
+        validators=[CODE_LINES],
+        help_text="Codes of the lines of the machine sheet it works to, one a line.",
+    )
     scenario = models.CharField(
         max_length=60, blank=True, validators=[SLUG_WORDS], help_text="The drill that practises this step, by its key."
     )
@@ -105,6 +109,11 @@ class Step(IssuedOnce):
     @property
     def is_hold_point(self) -> bool:
         return self.kind == StepKind.HOLD_POINT
+
+    @property
+    def entry_codes(self) -> list[str]:
+        """The lines of the machine sheet that the step works to."""
+        return self.sheet_entries.splitlines()
 
     @property
     def working_lines(self) -> list[tuple[str, str]]:

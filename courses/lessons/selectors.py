@@ -81,7 +81,7 @@ class StepCard:
     step: Step
     cautions: tuple[Caution, ...]
     figures: tuple[Figure, ...]
-    needed: NeededEntry | None
+    needed: tuple[NeededEntry, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -203,7 +203,7 @@ def get_lesson_for(
                 step,
                 tuple(caution for caution in cautions if caution.step_id == step.pk),
                 tuple(figure for figure in figures if figure.step_id == step.pk),
-                NeededEntry(step.sheet_entry, on_sheet.get(step.sheet_entry)) if step.sheet_entry else None,
+                tuple(NeededEntry(code, on_sheet.get(code)) for code in step.entry_codes),
             )
             for step in revision.steps.all()
         ),

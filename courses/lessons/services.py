@@ -148,7 +148,7 @@ def _step(revision: LessonRevision, step: StepDraft, position: int) -> Step:
         reason=step.reason,
         goes_wrong=step.goes_wrong,
         working="\n".join(step.working),
-        sheet_entry=step.sheet_entry,
+        sheet_entries="\n".join(step.sheet_entries),
         scenario=step.scenario,
     )
 

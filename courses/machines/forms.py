@@ -47,16 +47,16 @@ class EntryLineForm(forms.Form):
 
     label = forms.CharField(max_length=120, label="What")
     where = forms.CharField(max_length=120, label="Where on the machine")
-    code = forms.CharField(max_length=60, help_text="Stays the same from revision to revision.")
+    code = forms.CharField(max_length=60)
     form = forms.ChoiceField(choices=[("", "choose"), *EntryForm.choices], label="Kind of figure")
     unit = forms.ChoiceField(
         choices=[("", "choose"), *((symbol, f"{symbol} ({name})") for symbol, name in UNITS.items())]
     )
     nominal = FigureField()
-    tolerance = FigureField(label="Tolerance, plus or minus")
+    tolerance = FigureField(label="Tolerance ±")
     low = FigureField(label="Low limit")
     high = FigureField(label="High limit")
-    source = forms.CharField(max_length=200, help_text="Maker's sheet, drawing, or who decided it.")
+    source = forms.CharField(max_length=200, label="Source of the figure")
     outside = forms.CharField(required=False, label="What to do outside it", widget=forms.Textarea(attrs={"rows": 2}))
 
     draft: EntryDraft | None = None
