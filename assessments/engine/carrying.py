@@ -44,7 +44,8 @@ def tolerances(scenario: Scenario, readings: Mapping[str, float]) -> dict[str, f
 
 
 def _farthest(around: Array) -> float:
-    return float(np.max(np.abs(around - around[0])))
+    # A result of dimensions alone is one number: no reading moves it.
+    return float(np.max(np.abs(around - around[0]))) if around.ndim else 0.0
 
 
 def _root_sum_square(scenario: Scenario, readings: Mapping[str, float]) -> dict[str, float]:

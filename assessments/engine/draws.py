@@ -7,8 +7,9 @@ result and verdict is worked from those readings: what a learner can see decides
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Self
 
 import numpy as np
@@ -16,7 +17,9 @@ from numpy.typing import NDArray
 
 from assessments.engine.carrying import half_step_corners
 from assessments.engine.chance import Words, key_of, uniforms
-from assessments.engine.errors import UnfairScenarioError
+from assessments.engine.errors import OutOfRangeError, UnfairScenarioError
+from assessments.engine.instrument import Instrument
+from assessments.engine.instruments import all_instruments
 from assessments.engine.kinds import Array, Values
 from assessments.engine.method import Band
 from assessments.engine.scenario import Scenario
@@ -25,6 +28,7 @@ from assessments.engine.verdicts import ORDER, Verdict, judge, judge_many, overr
 MOST_TRIES = 64
 LEAST_FAIR_SHARE = 0.6
 _SLOTS = 1000  # shares are kept to a thousandth
+_REACHES = (0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.8, 1.0, 1.5, 2.0, 3.0)
 _CHUNK = 16384  # arrays of this length stay in the processor's own cache
 
 
@@ -113,6 +117,12 @@ def _plan(scenario: Scenario) -> _Plan:
 
 def _readings(scenario: Scenario, plan: _Plan, tries: Words) -> tuple[NDArray[np.intp], dict[str, Values]]:
     """Conditions, and readings as the instruments give them, for each try."""
+    conditions, true = _simulated(scenario, plan, tries)
+    return conditions, {name: scenario.instruments[name].read(size) for name, size in true.items()}
+
+
+def _simulated(scenario: Scenario, plan: _Plan, tries: Words) -> tuple[NDArray[np.intp], dict[str, Values]]:
+    """Conditions and true sizes, before any instrument reads them."""
     method = scenario.method
     numbers = uniforms(plan.key, tries, 1 + len(method.aims) + method.chances)
     slots = (numbers[0] * _SLOTS).astype(np.intp)
@@ -122,8 +132,7 @@ def _readings(scenario: Scenario, plan: _Plan, tries: Words) -> tuple[NDArray[np
     ):
         aims[aim.name] = start[slots] + number * width[slots]
     true = method.simulate(aims, scenario.dims, numbers[1 + len(method.aims) :])
-    readings = {name: scenario.instruments[name].read(size) for name, size in true.items()}
-    return plan.condition_of_slot[slots], readings
+    return plan.condition_of_slot[slots], true
 
 
 def _judged(scenario: Scenario, values: Mapping[str, Values], is_void: NDArray[np.bool_]) -> NDArray[np.int8]:
@@ -148,6 +157,19 @@ def draw_many(scenario: Scenario, count: int) -> Batch:
 
 def fair(scenario: Scenario, readings: Mapping[str, Values], codes: NDArray[np.int8]) -> NDArray[np.bool_]:
     """For each set of readings: no reading within half a step of them has another verdict."""
+    if not scenario.method.held:
+        return np.ones(len(codes), dtype=np.bool_)
+    # With nine readings there are 513 corners to a draw: taken a few draws at a time they stay in the cache.
+    few = max(1, _CHUNK >> len(readings))
+    parts = [
+        _fair(scenario, {name: np.asarray(value)[start : start + few] for name, value in readings.items()}, here)
+        for start in range(0, len(codes), few)
+        for here in (codes[start : start + few],)
+    ]
+    return np.concatenate(parts) if parts else np.zeros(0, dtype=np.bool_)
+
+
+def _fair(scenario: Scenario, readings: Mapping[str, Values], codes: NDArray[np.int8]) -> NDArray[np.bool_]:
     moved, rows = half_step_corners(scenario, readings)
     values = scenario.method.work(moved, scenario.dims)
     around = judge_many(values, scenario.limits, scenario.method.held, len(codes) * rows).reshape(rows, -1)
@@ -190,13 +212,18 @@ def truth(scenario: Scenario, draw: Draw) -> tuple[Verdict, ...]:
 class Spread:
     """What an instructor sees of a scenario before anyone meets it, from `count` seeds.
 
-    fair_share: part of the first tries that is fair. verdicts: share of each among the fair ones.
-    results: for each asked or held result, the values of the fair draws.
+    fair_share: part of the first tries that is fair. All else is of the fair ones.
+    verdicts, conditions: share of each. fair_conditions: part of each condition's tries that is fair.
+    readings: the least and the greatest of each, inner unit.
+    results: for each asked or held result, its values.
     """
 
     count: int
     fair_share: float
     verdicts: Mapping[Verdict, float]
+    conditions: Mapping[str, float]
+    fair_conditions: Mapping[str, float]
+    readings: Mapping[str, tuple[float, float]]
     results: Mapping[str, Array]
 
     @property
@@ -208,21 +235,97 @@ def spread(scenario: Scenario, count: int = 2000) -> Spread:
     """Draw many and say how they lie. Raises OutOfRangeError if an instrument cannot read them all."""
     batch = draw_many(scenario, count)
     readings = {reading.name: batch.value(reading.name) for reading in scenario.method.readings}
-    all_codes = batch.codes
-    is_fair = fair(scenario, readings, all_codes)
-    codes = all_codes[is_fair]
-    shares = np.bincount(codes, minlength=len(ORDER)) / max(len(codes), 1)
+    is_fair = fair(scenario, readings, batch.codes)
+    names = [condition.name for condition in scenario.method.conditions]
+    drawn = np.bincount(batch.conditions, minlength=len(names))
+    kept = np.bincount(batch.conditions[is_fair], minlength=len(names))
+    many = max(int(kept.sum()), 1)
     shown = dict.fromkeys((*scenario.asked, *(hold.result for hold in scenario.method.held)))
     return Spread(
         count=count,
         fair_share=float(is_fair.mean()),
-        verdicts={verdict: float(share) for verdict, share in zip(ORDER, shares, strict=True)},
+        verdicts={
+            verdict: int(number) / many
+            for verdict, number in zip(ORDER, np.bincount(batch.codes[is_fair], minlength=len(ORDER)), strict=True)
+        },
+        conditions={name: int(number) / many for name, number in zip(names, kept, strict=True) if number},
+        fair_conditions={
+            name: int(fair_ones) / int(all_ones)
+            for name, fair_ones, all_ones in zip(names, kept, drawn, strict=True)
+            if all_ones
+        },
+        readings={
+            name: (float(values[is_fair].min()), float(values[is_fair].max()))
+            for name, values in readings.items()
+            if kept.any()
+        },
         results={name: batch.value(name)[is_fair] for name in shown},
     )
 
 
 def remedy(scenario: Scenario) -> str:
-    """Which instrument would do where the chosen one is too coarse for the limits."""
-    coarsest = max(scenario.method.readings, key=lambda reading: scenario.instruments[reading.name].step)
-    chosen = scenario.instruments[coarsest.name]
-    return f"{chosen.title} reads to {chosen.step:g}: choose one that reads finer, or wider limits."
+    """What would make a scenario fair, or readable, in a sentence: something that was tried and does it.
+
+    Every instrument of the families that the method allows is tried, over the same draws; of those that do,
+    the one in the unit now used comes first, then the one that is nearest to the present step. If none does,
+    other reaches of the bad cases are tried.
+    """
+    true = _true_sizes(scenario)
+    present = max(scenario.instruments.values(), key=lambda one: one.step)
+    choices = {(one.family, one.unit, one.step) for one in all_instruments().values()}
+    for choice in sorted(
+        choices, key=lambda choice: (choice[1] != present.unit, abs(math.log(choice[2] / present.step)), choice[0])
+    ):
+        trial = _with_instruments(scenario, choice, true)
+        share = 0.0 if trial is None or trial.instruments == scenario.instruments else _fair_share(trial)
+        if trial is not None and share >= LEAST_FAIR_SHARE:
+            names = ", ".join(dict.fromkeys(one.title for one in trial.instruments.values()))
+            step = step_words(next(iter(trial.instruments.values())))
+            return f"Tried, and it would do: {names}, read to {step} ({math.floor(share * 100)} % of the draws fair)."
+    for reach in sorted(_REACHES, key=lambda one: abs(math.log(one / scenario.reach))):
+        share = 0.0 if reach == scenario.reach else _fair_share(replace(scenario, reach=reach))
+        if share >= LEAST_FAIR_SHARE:
+            return (
+                f"No other instrument would do. Tried, and it would do: bad cases up to {reach:g} widths of the limit "
+                f"beyond it ({math.floor(share * 100)} % of the draws fair)."
+            )
+    return "No instrument here would do, and no other reach of the bad cases: it takes wider limits."
+
+
+def _fair_share(scenario: Scenario) -> float:
+    """As `spread` finds it; nothing where an instrument cannot read the range."""
+    try:
+        return spread(scenario).fair_share
+    except OutOfRangeError:
+        return 0.0
+
+
+def step_words(instrument: Instrument) -> str:
+    """What an instrument is read to, in its own unit: "0.01 mm", "1/64 in"."""
+    step = instrument.step / instrument.unit_mm
+    parts = 1 / step
+    is_binary = instrument.unit == "in" and math.isclose(parts, round(parts)) and round(parts).bit_count() == 1
+    return f"1/{round(parts)} in" if is_binary else f"{step:.6g} {instrument.unit}"
+
+
+def _true_sizes(scenario: Scenario) -> dict[str, tuple[float, float]]:
+    """The least and the greatest true size behind each reading, over as many draws as `spread` makes."""
+    _, true = _simulated(scenario, _plan(scenario), np.arange(2000, dtype=np.uint64) * np.uint64(MOST_TRIES))
+    return {name: (float(np.min(sizes)), float(np.max(sizes))) for name, sizes in true.items()}
+
+
+def _with_instruments(
+    scenario: Scenario, choice: tuple[str, str, float], true: Mapping[str, tuple[float, float]]
+) -> Scenario | None:
+    """The scenario with instruments of one family, unit and step for all readings; None if any has none that reaches."""
+    found: dict[str, Instrument] = {}
+    for reading in scenario.method.readings:
+        least, greatest = true[reading.name]
+        for one in all_instruments().values():
+            does_fit = (one.family, one.unit, one.step) == choice and one.family in reading.families
+            if does_fit and one.low <= least and greatest <= one.high:
+                found[reading.name] = one
+                break
+        else:
+            return None
+    return replace(scenario, instruments=found)

@@ -80,15 +80,21 @@ class BadScenarioError(EngineError):
 
 
 class UnfairScenarioError(EngineError):
-    """No fair draw was found: the verdict hangs on the last line of the instrument."""
+    """Too few draws are fair: in the others the verdict hangs on the last line of the instrument."""
 
-    def __init__(self, *, scenario: str, tried: int, remedy: str) -> None:
-        super().__init__(scenario, tried, remedy)
+    def __init__(self, *, scenario: str, tried: int, remedy: str, fair_share: float = 0.0) -> None:
+        super().__init__(scenario, tried, remedy, fair_share)
         self.scenario = scenario
         self.tried = tried
         self.remedy = remedy
+        self.fair_share = fair_share
 
     def __str__(self) -> str:
+        if self.fair_share > 0:
+            return (
+                f"Only {self.fair_share:.0%} of {self.tried} draws are fair: in the others the verdict hangs on the "
+                f"last line of the instrument. {self.remedy}"
+            )
         return (
             f"None of {self.tried} draws was fair: the verdict hangs on the last line of the instrument. {self.remedy}"
         )

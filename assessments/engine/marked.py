@@ -35,7 +35,8 @@ def document(key: Key, score: Score, echoes: Mapping[str, str], system: str) -> 
         "is_right": score.is_right,
         "is_unsafe": score.is_unsafe,
         "verdicts": [verdict.value for verdict in score.verdicts],
-        "verdict_words": [verdict_words(scenario, verdict) for verdict in score.verdicts],
+        # A method that holds nothing against a sheet gives no verdict to be put in words.
+        "verdict_words": [verdict_words(scenario, one) for one in score.verdicts if scenario.method.verdict_words],
         "oddity": key.draw.oddity,
         "parts": [_part(key, part, echoes, steps, system) for part in score.parts],
         "slips": _slips(score),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from uuid import UUID
 
-from assessments.engine.errors import BadScenarioError
+from assessments.engine.errors import BadScenarioError, UnreadableQuantityError
 from assessments.engine.instruments import find_instrument
 from assessments.engine.kinds import Kind
 from assessments.engine.method import Method
@@ -13,6 +13,7 @@ from assessments.engine.methods import find_method
 from assessments.engine.quantities import read
 from assessments.engine.scenario import Carry, Scenario
 from assessments.engine.sheets import Limit
+from assessments.engine.working import unit_for
 from assessments.scenarios.models import ScenarioRevision
 from courses.machines.models import SheetEntry
 
@@ -22,12 +23,23 @@ _remembered: dict[UUID, Scenario] = {}
 def engine_scenario(revision: ScenarioRevision) -> Scenario:
     """The revision as the engine sees it. Raises an EngineError if it does not fit its method or its sheet.
 
-    Remembered by the revision's uid: a revision and its sheet never change.
+    Remembered by the revision's uid once it is issued: a revision and its sheet never change then.
     """
+    if not revision.is_issued:
+        return _built(revision)
     scenario = _remembered.get(revision.uid)
     if scenario is None:
         scenario = _remembered[revision.uid] = _built(revision)
     return scenario
+
+
+def is_of_kind(unit: str, kind: Kind) -> bool:
+    """True if a sheet's unit measures that kind. A few measure two: pounds are a mass and a force."""
+    try:
+        read(f"1 {unit}", kind, unit_for(kind, "mm"))
+    except UnreadableQuantityError:
+        return False
+    return True
 
 
 def _built(revision: ScenarioRevision) -> Scenario:
@@ -42,7 +54,7 @@ def _built(revision: ScenarioRevision) -> Scenario:
             if dim.name in revision.dims
         },
         limits={
-            name: _limit(_entry(revision, entries, code), _kind_of_limit(method, name), revision.sheet.number)
+            name: _limit(_entry(revision, entries, code), kind_of_limit(method, name), revision.sheet.number)
             for name, code in revision.limits.items()
         },
         instruments={name: find_instrument(instrument) for name, instrument in revision.instruments.items()},
@@ -60,7 +72,8 @@ def _entry(revision: ScenarioRevision, entries: dict[str, SheetEntry], code: str
     return entries[code]
 
 
-def _kind_of_limit(method: Method, limit: str) -> Kind:
+def kind_of_limit(method: Method, limit: str) -> Kind:
+    """What a limit of a method measures: the kind of what is held against it."""
     for hold in method.held:
         if hold.limit == limit:
             return method.line(hold.result).kind
@@ -80,7 +93,7 @@ def _dimension(revision: ScenarioRevision, entries: dict[str, SheetEntry], given
 
 def _inner(figure: Decimal, unit: str, kind: Kind) -> float:
     # Read like typed text: sheets spell their units in plain letters, and the reader knows them all.
-    return read(f"{figure:f} {unit}", kind, "").value
+    return read(f"{figure:f} {unit}", kind, unit_for(kind, "mm")).value
 
 
 def _limit(entry: SheetEntry, kind: Kind, sheet_number: int) -> Limit:

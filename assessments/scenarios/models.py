@@ -89,6 +89,11 @@ class ScenarioRevision(IssuedOnce):
         return f"{self.title}, revision {self.number}"
 
     @property
+    def is_issued(self) -> bool:
+        """False while it is only being tried out."""
+        return not self._state.adding
+
+    @property
     def stream(self) -> str:
         """Names the stream of chance its draws come from: the same on every site that holds this revision."""
         return f"{self.scenario.slug}/{self.number}"

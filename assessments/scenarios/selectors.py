@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from django.db.models import QuerySet
+from django.db.models import Exists, OuterRef, QuerySet
 from django.http import Http404
 
 from assessments.scenarios.models import Scenario, ScenarioRevision
+from courses.machines.models import SheetRevision
 from courses.people.models import Person
 from courses.people.roles import Role
 
@@ -43,3 +44,18 @@ def revisions_of(scenario: Scenario) -> QuerySet[ScenarioRevision]:
 def open_scenarios_for_task(code: str) -> QuerySet[Scenario]:
     """What practises a task, for its lesson and its standing page."""
     return Scenario.objects.filter(is_open=True, task__code=code).select_related("current")
+
+
+def open_scenarios_by_task() -> dict[str, list[Scenario]]:
+    """Every open scenario with its current revision, by task code. One query."""
+    found: dict[str, list[Scenario]] = {}
+    for scenario in Scenario.objects.filter(is_open=True).select_related("task", "current").order_by("slug"):
+        found.setdefault(scenario.task.code, []).append(scenario)
+    return found
+
+
+def behind_their_sheet() -> list[ScenarioRevision]:
+    """Current revisions whose machine has a newer sheet than the one they are on. One query."""
+    newer = SheetRevision.objects.filter(machine=OuterRef("sheet__machine"), number__gt=OuterRef("sheet__number"))
+    rows = ScenarioRevision.objects.filter(Exists(newer), current_of__isnull=False)
+    return list(rows.select_related("scenario", "sheet__machine").order_by("scenario__slug"))

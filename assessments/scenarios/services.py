@@ -10,12 +10,21 @@ from django.db import transaction
 from django.db.models import Max
 
 from assessments.engine.draws import Spread, remedy, spread
-from assessments.engine.errors import UnfairScenarioError
+from assessments.engine.errors import BadScenarioError, OutOfRangeError, UnfairScenarioError
 from assessments.scenarios.adapters import engine_scenario
 from assessments.scenarios.models import Scenario, ScenarioRevision
 from courses.machines.models import SheetRevision
 from courses.people.models import Person
 from courses.tasks.models import Task
+
+
+class RevisionMovedOnError(Exception):
+    """Somebody issued a revision meanwhile. `latest` is that revision."""
+
+    def __init__(self, latest: ScenarioRevision) -> None:
+        self.latest = latest
+        super().__init__(f"Revision {latest.number} was issued meanwhile by {latest.issued_by}.")
+
 
 PREVIEW = 2000
 """How many draws an instructor's preview, and the check at issuing, look at."""
@@ -41,10 +50,27 @@ class RevisionDraft:
 
 
 def try_out(*, scenario: Scenario, draft: RevisionDraft) -> tuple[ScenarioRevision, Spread]:
-    """The next revision as it would be, unsaved, and how its draws lie. Raises an EngineError."""
+    """The next revision as it would be, unsaved, and how its draws lie.
+
+    Raises an EngineError whose sentence says what would do: UnfairScenarioError for a scenario that is not fair.
+    """
     latest = scenario.revisions.aggregate(latest=Max("number"))["latest"] if scenario.pk else None
     revision = ScenarioRevision(scenario=scenario, number=(latest or 0) + 1, **_fields(draft))
-    return revision, spread(engine_scenario(revision), PREVIEW)
+    built = engine_scenario(revision)
+    try:
+        lies = spread(built, PREVIEW)
+    except OutOfRangeError as error:
+        raise BadScenarioError(scenario=revision.stream, reason=f"{error} {remedy(built)}") from error
+    if not lies.is_fair:
+        raise UnfairScenarioError(
+            scenario=revision.stream, tried=lies.count, remedy=remedy(built), fair_share=lies.fair_share
+        )
+    return revision, lies
+
+
+def draft_of(revision: ScenarioRevision) -> RevisionDraft:
+    """An issued revision as a draft, to make the next one from."""
+    return RevisionDraft(**{name: getattr(revision, name) for name in RevisionDraft.__dataclass_fields__})
 
 
 def _fields(draft: RevisionDraft) -> dict[str, Any]:
@@ -57,7 +83,7 @@ def add_scenario(*, slug: str, task: Task, draft: RevisionDraft, by: Person, rea
     scenario = Scenario(slug=slug, task=task)
     scenario.full_clean()
     scenario.save()
-    issue_revision(scenario=scenario, draft=draft, by=by, reason=reason, at=at)
+    scenario.current = issue_revision(scenario=scenario, draft=draft, by=by, reason=reason, at=at)
     scenario.is_open = True
     scenario.full_clean()
     scenario.save()
@@ -66,13 +92,21 @@ def add_scenario(*, slug: str, task: Task, draft: RevisionDraft, by: Person, rea
 
 @transaction.atomic
 def issue_revision(
-    *, scenario: Scenario, draft: RevisionDraft, by: Person, reason: str, at: datetime
+    *, scenario: Scenario, draft: RevisionDraft, by: Person, reason: str, at: datetime, after: int | None = None
 ) -> ScenarioRevision:
-    """Issue the next revision and make it the current one. Raises UnfairScenarioError and other EngineErrors."""
-    scenario = Scenario.objects.select_for_update().get(pk=scenario.pk) if scenario.pk else scenario
+    """Issue the next revision and make it the current one. Raises UnfairScenarioError and other EngineErrors.
+
+    after: the number of the revision it was made from. If another has been issued since,
+    RevisionMovedOnError is raised, unless it is this very one sent twice.
+    """
+    scenario = Scenario.objects.select_for_update().get(pk=scenario.pk)
+    last = scenario.revisions.select_related("issued_by", "sheet").order_by("-number").first()
+    if last is not None and after is not None and after != last.number:
+        is_sent_twice = last.issued_by_id == by.pk and last.reason == reason and draft_of(last) == draft
+        if is_sent_twice:
+            return last
+        raise RevisionMovedOnError(last)
     revision, lies = try_out(scenario=scenario, draft=draft)
-    if not lies.is_fair:
-        raise UnfairScenarioError(scenario=revision.stream, tried=lies.count, remedy=remedy(engine_scenario(revision)))
     revision.fair_share = lies.fair_share
     revision.reason = reason
     revision.issued_at = at
