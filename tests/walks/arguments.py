@@ -18,16 +18,94 @@ from django.template.loader import render_to_string
 from django.test import Client
 from django.urls import reverse
 
+from assessments.drills.models import Attempt
+from assessments.ledger.models import Event
+from assessments.scenarios.models import Scenario
+from assessments.standing.models import CurrentStanding
+from courses.lessons.models import LessonRevision
+from courses.machines.models import SheetRevision
 from courses.people.models import Person
+from courses.tasks.models import Task
 from tests.walks.walking import client_of
 
 Arguments = dict[str, Any]
+Sample = Callable[[Person | None], Arguments | list[Arguments]]
 
-ARGUMENTS: dict[str, Callable[[Person | None], Arguments | list[Arguments]]] = {
-    "people:person_show": lambda _: {"pk": Person.objects.first().pk},
-    "people:person_edit": lambda _: {"pk": Person.objects.first().pk},
-    "people:person_switch_off": lambda _: {"pk": Person.objects.filter(is_active=True).first().pk},
-    "people:person_switch_on": lambda _: {"pk": Person.objects.filter(is_active=True).first().pk},
+
+def _some_person(_: Person | None) -> Arguments:
+    return {"pk": Person.objects.filter(is_active=True).first().pk}
+
+
+def _sheet(_: Person | None) -> Arguments:
+    sheet = SheetRevision.objects.select_related("machine").first()
+    return {"slug": sheet.machine.slug, "number": sheet.number}
+
+
+def _lesson(_: Person | None) -> Arguments:
+    revision = LessonRevision.objects.select_related("lesson").filter(published_at__isnull=False).first()
+    return {"slug": revision.lesson.slug, "number": revision.number}
+
+
+def _attempt(*, handed_in: bool) -> Sample:
+    """An attempt of the person's own, if there is one, and one of somebody else."""
+
+    def sample(person: Person | None) -> list[Arguments]:
+        attempts = Attempt.objects.filter(handed_in_at__isnull=not handed_in)
+        own, others = attempts.filter(person=person).first(), attempts.exclude(person=person).first()
+        return [{"pk": one.pk} for one in (own, others) if one]
+
+    return sample
+
+
+def _standing(_: Person | None) -> list[Arguments]:
+    """A person and a task in each state there is."""
+    rows = {row.state: row for row in CurrentStanding.objects.select_related("task")}
+    return [{"person_pk": row.person_id, "code": row.task.code} for row in rows.values()]
+
+
+def _event(_: Person | None) -> list[Arguments]:
+    """One event of each kind there is."""
+    rows = {event.kind: event for event in Event.objects.select_related("task")}
+    return [{"person_pk": row.person_id, "code": row.task.code, "event_pk": row.pk} for row in rows.values()]
+
+
+def in_a_list(found: Arguments | list[Arguments]) -> list[Arguments]:
+    return found if isinstance(found, list) else [found]
+
+
+def _only(sample: Sample, *names: str) -> Sample:
+    """The same rows for an address that takes fewer arguments."""
+    return lambda person: [{name: one[name] for name in names} for one in in_a_list(sample(person))]
+
+
+ARGUMENTS: dict[str, Sample] = {
+    "people:person_show": _some_person,
+    "people:person_edit": _some_person,
+    "people:person_switch_off": _some_person,
+    "people:person_switch_on": lambda _: {
+        "pk": (Person.objects.filter(is_active=False).first() or Person.objects.first()).pk
+    },
+    "tasks:task_show": lambda _: [{"code": task.code} for task in Task.objects.all()],
+    "machines:machine_show": _only(_sheet, "slug"),
+    "machines:sheet_show": _sheet,
+    "machines:sheet_revise": _only(_sheet, "slug"),
+    "lessons:lesson_show": _only(_lesson, "slug"),
+    "lessons:lesson_show_revision": _lesson,
+    "lessons:lesson_read": _lesson,
+    "drills:scenario_open": lambda _: [{"slug": one.slug} for one in Scenario.objects.filter(is_open=True)],
+    "drills:attempt_answer": _attempt(handed_in=False),
+    "drills:attempt_save": _attempt(handed_in=False),
+    "drills:attempt_review": _attempt(handed_in=False),
+    "drills:attempt_hand_in": _attempt(handed_in=False),
+    "drills:attempt_result": _attempt(handed_in=True),
+    "ledger:record_show": _only(_event, "person_pk"),
+    "standing:task_holders": lambda _: [{"code": task.code} for task in Task.objects.all()],
+    "standing:standing_show": _standing,
+    **{
+        f"standing:{act}": _standing
+        for act in ("grant", "renew", "restrict", "suspend", "reinstate", "withdraw", "countersign")
+    },
+    **{f"standing:{act}": _event for act in ("lift", "correct")},
 }
 
 OPEN_ON_PURPOSE = {"people:sign_in"}

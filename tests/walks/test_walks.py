@@ -6,7 +6,7 @@ import pytest
 from django.db import transaction
 from django.urls import NoReverseMatch, Resolver404, resolve, reverse
 
-from tests.walks.arguments import ALSO, ARGUMENTS, NOBODY, OPEN_ON_PURPOSE
+from tests.walks.arguments import ALSO, ARGUMENTS, NOBODY, OPEN_ON_PURPOSE, in_a_list
 from tests.walks.walking import (
     ANONYMOUS,
     EVERYBODY,
@@ -23,11 +23,12 @@ from tests.walks.walking import (
 pytestmark = pytest.mark.xdist_group("walks")
 
 ADDRESSES = dict(addresses())
+WALKED = [name for name, takes in ADDRESSES.items() if not takes or name in ARGUMENTS]
 
 
 def _paths(name, role):
-    samples = ARGUMENTS.get(name, lambda _: {})(None if role == ANONYMOUS else person_in(role))
-    for sample in samples if isinstance(samples, list) else [samples]:
+    sample_for = ARGUMENTS.get(name, lambda _: {})
+    for sample in in_a_list(sample_for(None if role == ANONYMOUS else person_in(role))):
         kwargs = dict(sample)
         query = kwargs.pop("?", "")
         yield reverse(name, kwargs=kwargs) + (f"?{query}" if query else "")
@@ -41,9 +42,7 @@ def walk(demo_plant):
         for role in EVERYBODY:
             client = client_of(role)
             shown = {}
-            for name, takes in ADDRESSES.items():
-                if takes and name not in ARGUMENTS:
-                    continue
+            for name in WALKED:
                 for path in _paths(name, role):
                     answer = walk.visit(client, role, path)
                     walk.answers.setdefault(name, []).append(answer)
@@ -84,14 +83,14 @@ def test_no_sample_is_left_for_an_address_that_is_gone():
     assert set(ARGUMENTS) | OPEN_ON_PURPOSE | set(NOBODY) <= set(ADDRESSES)
 
 
-@pytest.mark.parametrize("name", ADDRESSES)
+@pytest.mark.parametrize("name", WALKED)
 def test_an_address_answers_every_role_without_a_fault(walk, name):
     faults = [f"{one.role} {one.path}: {fault}" for one in walk.answers.get(name, []) for fault in one.faults]
 
     assert faults == []
 
 
-@pytest.mark.parametrize("name", ADDRESSES)
+@pytest.mark.parametrize("name", WALKED)
 def test_an_address_is_closed_to_whoever_is_not_signed_in(walk, name):
     answers = [one for one in walk.answers.get(name, []) if one.role == ANONYMOUS]
 
@@ -102,7 +101,7 @@ def test_an_address_is_closed_to_whoever_is_not_signed_in(walk, name):
         assert all(one.is_to_sign_in for one in answers), [(one.path, one.status) for one in answers]
 
 
-@pytest.mark.parametrize("name", ADDRESSES)
+@pytest.mark.parametrize("name", WALKED)
 def test_an_address_opens_to_somebody(walk, name):
     """A page that nobody of the demo plant can open has not been walked at all."""
     opened = [one for one in walk.answers.get(name, []) if one.status != 404 and not one.is_to_sign_in]

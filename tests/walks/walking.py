@@ -138,7 +138,7 @@ def own_templates() -> set[str]:
     return found
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, weakref_slot=True)  # a signal holds its receivers weakly
 class Walk:
     """A walk: keeps what was answered and which templates were rendered on the way."""
 

@@ -14,9 +14,9 @@ import sys
 import time
 from argparse import ArgumentParser
 from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import closing, contextmanager, suppress
 from pathlib import Path
-from typing import Any
+from typing import Any, TextIO, cast
 
 from django.conf import settings
 from django.contrib.auth import get_user_model
@@ -38,7 +38,7 @@ def refuse_busy_port(host: str, port: int) -> None:
         if trouble.errno == errno.EADDRINUSE:
             raise CommandError(
                 f"Port {port} is in use, perhaps by a demo that runs already: try http://{host}:{port}/ first.\n"
-                f"To serve on another port: python3 manage.py demo --port {_free_port(host, family)}"
+                f"To serve on another port: python3 manage.py demo --port {_free_port(host, port, family)}"
             ) from None
         if trouble.errno == errno.EACCES:
             raise CommandError(
@@ -47,9 +47,12 @@ def refuse_busy_port(host: str, port: int) -> None:
         raise CommandError(f"Nothing can be served on {host}: {trouble.strerror}.") from None
 
 
-def _free_port(host: str, family: int) -> int:
-    with closing(socket.create_server((host, 0), family=family)) as server:
-        return int(server.getsockname()[1])
+def _free_port(host: str, busy: int, family: int) -> int:
+    """One of the next ports if it is free, else any."""
+    for port in (*range(busy + 1, min(busy + 10, 65535)), 0):
+        with suppress(OSError), closing(socket.create_server((host, port), family=family)) as server:
+            return int(server.getsockname()[1])
+    raise CommandError(f"No port of {host} is free.")
 
 
 def is_marked() -> bool:
@@ -132,10 +135,13 @@ class Command(BaseCommand):
             return
         from fixtures_demo.load import load_demo  # noqa: PLC0415  (heavy, and needed once)
 
-        with self._step("Demo plant"), transaction.atomic():
-            load_demo(self.stdout)
+        began = time.monotonic()
+        self.stdout.write("Demo plant")
+        with transaction.atomic():
+            load_demo(cast("TextIO", self.stdout))
             if not is_marked():
                 mark()
+        self.stdout.write(f"  loaded, {time.monotonic() - began:.1f} s")
 
     @contextmanager
     def _step(self, words: str) -> Iterator[None]:
