@@ -62,6 +62,28 @@ class OwnPasswordForm(PasswordChangeForm):
         return old
 
 
+class GivenPasswordForm(forms.Form):
+    """Another password for somebody who lost theirs."""
+
+    password = forms.CharField(
+        label="New password",
+        strip=False,
+        widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
+        help_text="Hand it over in person; they choose their own after signing in.",
+    )
+
+    def __init__(self, *args: Any, person: Person, back: str, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.person = person
+        self.helper = PlainHelper(self)
+        self.helper.layout.append(Acts(Send("Give this password"), WayBack("Leave it as it is", back)))
+
+    def clean_password(self) -> str:
+        password = str(self.cleaned_data["password"])
+        validate_password(password, self.person)
+        return password
+
+
 class PersonListForm(forms.Form):
     words = forms.CharField(label="Name", required=False, max_length=60)
     crew: forms.ModelChoiceField[Crew] = forms.ModelChoiceField(

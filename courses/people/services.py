@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from axes.utils import reset as forget_misses
 from django.contrib.auth import authenticate
 from django.contrib.auth.password_validation import validate_password
+from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.http import HttpRequest
 
@@ -103,6 +104,23 @@ def change_person(
     """Set job, crew and roles together, or nothing of them. Raises as set_place and set_roles do."""
     set_place(by=by, person=person, job_title=job_title, crew=crew)
     set_roles(by=by, person=person, roles=roles)
+
+
+@transaction.atomic
+def give_password(*, by: Person | None, person: Person, password: str) -> None:
+    """Give somebody who lost their password another one. Signs the person out everywhere and ends a wait after misses.
+
+    Nobody gives themselves a password in this way: the own one is asked for first (people:password_change).
+    Raises NotAnAdministratorError, and ValidationError for a password that is too easy.
+    """
+    _only_administrators(by)
+    if by == person:
+        raise ValidationError("Change your own password on your own page.", code="own_password")
+    validate_password(password, person)
+    person.set_password(password)
+    person.save(update_fields=["password"])
+    forget_misses(username=person.username)
+    accounts.warning("%s gave %s another password", _name(by), person.username)
 
 
 @transaction.atomic

@@ -14,7 +14,14 @@ from django.views.decorators.http import require_POST
 
 from courses.people import services
 from courses.people.access import PersonRequest, roles_only
-from courses.people.forms import NewPersonForm, OwnPasswordForm, PersonListForm, PlaceForm, SignInForm
+from courses.people.forms import (
+    GivenPasswordForm,
+    NewPersonForm,
+    OwnPasswordForm,
+    PersonListForm,
+    PlaceForm,
+    SignInForm,
+)
 from courses.people.roles import Role
 from courses.people.selectors import accounts_visible_to, get_account_for
 
@@ -89,6 +96,20 @@ def person_edit(request: PersonRequest, pk: int) -> HttpResponse:
             messages.success(request, f"{person}: saved.")
             return redirect("people:person_show", pk)
     return render(request, "people/person_edit.html", {"form": form, "person": person})
+
+
+@sensitive_post_parameters()
+@roles_only(Role.ADMINISTRATOR)
+def password_give(request: PersonRequest, pk: int) -> HttpResponse:
+    if pk == request.user.pk:
+        return redirect("people:password_change")
+    person = get_account_for(request.user, pk)
+    form = GivenPasswordForm(request.POST or None, person=person, back=reverse("people:person_show", args=[pk]))
+    if request.method == "POST" and form.is_valid():
+        services.give_password(by=request.user, person=person, password=form.cleaned_data["password"])
+        messages.success(request, f"{person} has a new password. Other devices are signed out.")
+        return redirect("people:person_show", pk)
+    return render(request, "people/password_give.html", {"form": form, "person": person})
 
 
 @require_POST

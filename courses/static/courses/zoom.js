@@ -34,6 +34,7 @@ function enlarge(figure, drawing, opener) {
   const holder = piece("div", "zoom-drawing");
   const bar = piece("div", "zoom-acts");
   let size = 1;
+  let fit = 1; // share of the width at which the whole drawing is seen
 
   function resize(wanted, x = stage.clientWidth / 2, y = stage.clientHeight / 2) {
     const next = Math.min(LARGEST, Math.max(1, wanted));
@@ -41,7 +42,7 @@ function enlarge(figure, drawing, opener) {
     const left = (stage.scrollLeft + x) * ratio - x;
     const top = (stage.scrollTop + y) * ratio - y;
     size = next;
-    holder.style.width = `${size * 100}%`;
+    holder.style.width = `${size * fit * 100}%`;
     stage.scrollTo({ left, top, behavior: "instant" });
   }
 
@@ -113,6 +114,10 @@ function enlarge(figure, drawing, opener) {
     opener.focus();
   });
   dialog.showModal();
+  const roomy = getComputedStyle(stage);
+  const room = stage.clientHeight - parseFloat(roomy.paddingTop) - parseFloat(roomy.paddingBottom);
+  fit = Math.min(1, room / holder.offsetHeight);
+  resize(1);
   stage.focus();
 }
 

@@ -39,6 +39,7 @@ def everything_that_writes(by, person):
     yield lambda: services.set_place(by=by, person=person, job_title="fitter", crew=None)
     yield lambda: services.change_person(by=by, person=person, job_title="fitter", crew=None, roles=[Role.AUDITOR])
     yield lambda: services.switch_off(by=by, person=person)
+    yield lambda: services.give_password(by=by, person=person, password="seven green kettles sing")
     yield lambda: services.switch_on(by=by, person=person)
 
 
@@ -189,3 +190,43 @@ def test_a_signature_that_succeeds_forgets_earlier_misses(request_of):
 def test_a_person_switched_off_cannot_sign(request_of):
     person = PersonFactory(is_active=False)
     assert not services.password_is_theirs(request=request_of(person), person=person, password=PASSWORD)
+
+
+def test_a_given_password_replaces_the_lost_one_signs_out_and_ends_the_wait(administrator, request_of, sign_in):
+    person = PersonFactory()
+    browser = sign_in(person)
+    for _ in range(6):
+        services.password_is_theirs(request=request_of(person), person=person, password="wrong")
+    services.give_password(by=administrator, person=person, password="seven green kettles sing")
+    assert services.password_is_theirs(request=request_of(person), person=person, password="seven green kettles sing")
+    assert not services.password_is_theirs(request=request_of(person), person=person, password=PASSWORD)
+    assert browser.get("/password/").status_code == 302
+
+
+@pytest.mark.parametrize("password", ["short", "turbine bearing rotor"])
+def test_a_given_password_keeps_the_same_rules(administrator, password):
+    person = PersonFactory()
+    with pytest.raises(ValidationError):
+        services.give_password(by=administrator, person=person, password=password)
+    person.refresh_from_db()
+    assert person.check_password(PASSWORD)
+
+
+def test_nobody_gives_themselves_a_password_without_the_old_one(administrator):
+    with pytest.raises(ValidationError):
+        services.give_password(by=administrator, person=administrator, password="seven green kettles sing")
+    administrator.refresh_from_db()
+    assert administrator.check_password(PASSWORD)
+
+
+def test_an_administrator_can_take_on_another_role(administrator):
+    services.set_roles(by=administrator, person=administrator, roles=[Role.ADMINISTRATOR, Role.AUDITOR])
+    assert Person.objects.get(pk=administrator.pk).roles == {Role.ADMINISTRATOR, Role.AUDITOR}
+
+
+def test_a_person_added_without_a_password_cannot_sign_in_until_given_one(administrator, request_of):
+    person = add(administrator, password=None)
+    for guess in ("", "None", "!"):
+        assert not services.password_is_theirs(request=request_of(person), person=person, password=guess)
+    services.give_password(by=administrator, person=person, password=PASSWORD)
+    assert services.password_is_theirs(request=request_of(person), person=person, password=PASSWORD)

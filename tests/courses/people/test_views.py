@@ -188,6 +188,7 @@ ACCOUNT_PAGES = {
     "/people/{other}/": {Role.ADMINISTRATOR, Role.SUPERVISOR},
     "/people/add/": {Role.ADMINISTRATOR},
     "/people/{other}/edit/": {Role.ADMINISTRATOR},
+    "/people/{other}/password/": {Role.ADMINISTRATOR},
 }
 
 
@@ -206,12 +207,15 @@ def test_account_pages_open_by_role_and_answer_others_like_a_missing_page(sign_i
 
 
 @pytest.mark.parametrize("role", [role for role in Role if role != Role.ADMINISTRATOR])
-@pytest.mark.parametrize("verb", ["switch-off", "switch-on", "edit"])
+@pytest.mark.parametrize("verb", ["switch-off", "switch-on", "edit", "password"])
 def test_only_an_administrator_can_post_a_change(sign_in, role, verb):
     other = PersonFactory(roles=[Role.MECHANIC])
-    response = sign_in(PersonFactory(roles=[role])).post(f"/people/{other.pk}/{verb}/", {"roles": ["administrator"]})
+    response = sign_in(PersonFactory(roles=[role])).post(
+        f"/people/{other.pk}/{verb}/", {"roles": ["administrator"], "password": NEW}
+    )
     assert response.status_code == 404
     other.refresh_from_db()
+    assert other.check_password(PASSWORD)
     assert (other.is_active, Person.objects.get(pk=other.pk).roles) == (True, {Role.MECHANIC})
 
 
@@ -249,6 +253,17 @@ def test_the_last_administrator_is_told_why_not(sign_in):
     assert "the only administrator left" in page
     page = text_of(browser.post(f"/people/{person.pk}/edit/", {"job_title": "fitter", "roles": ["mechanic"]}))
     assert "the only administrator left" in page
+
+
+def test_a_lost_password_is_replaced_by_the_administrator(sign_in, client):
+    person = PersonFactory(username="r.tamm")
+    administrator = PersonFactory(roles=[Role.ADMINISTRATOR])
+    browser = sign_in(administrator)
+    assert "at least 15 characters" in text_of(browser.post(f"/people/{person.pk}/password/", {"password": "short"}))
+    assert browser.post(f"/people/{person.pk}/password/", {"password": NEW}).url == f"/people/{person.pk}/"
+    assert browser.get(f"/people/{administrator.pk}/password/").url == "/password/"
+    browser.post("/sign-out/")
+    assert try_to_sign_in(client, "r.tamm", NEW).status_code == 302
 
 
 # --- adding and changing
