@@ -4,6 +4,7 @@ import types
 
 import pytest
 from django.contrib.auth.models import AnonymousUser
+from django.http import HttpResponse
 from django.template.loader import render_to_string
 from django.test import Client
 from django.urls import include, path
@@ -14,7 +15,8 @@ from courses.views import form_too_old, not_here
 @pytest.fixture(autouse=True)
 def _site(settings):
     alone = types.ModuleType("people_alone")
-    alone.urlpatterns = [path("", include("courses.people.urls"))]
+    bench = ([path("", lambda _request: HttpResponse("bench"), name="bench")], "desks")
+    alone.urlpatterns = [path("", include("courses.people.urls")), path("", include(bench))]
     alone.handler404 = "courses.views.not_here"
     settings.ROOT_URLCONF = alone
 

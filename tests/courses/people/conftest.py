@@ -8,12 +8,19 @@ import pytest
 from django.http import HttpResponse
 from django.urls import include, path
 
+from courses.people.context import HOME, PAGE_NAMES
+
 
 @pytest.fixture(autouse=True)
 def _people_alone(settings):
     alone = types.ModuleType("people_alone")
-    bench = ([path("", lambda _request: HttpResponse("bench"), name="bench")], "desks")
-    alone.urlpatterns = [path("", include("courses.people.urls")), path("", include(bench))]
+    alone.urlpatterns = [path("", include("courses.people.urls"))]
+    for page in PAGE_NAMES:
+        if page.app != "people":
+            stand_in = path("", lambda _request: HttpResponse("elsewhere"), name=page.url_name.partition(":")[2])
+            alone.urlpatterns.append(
+                path("" if page.url_name == HOME else f"{page.app}/", include(([stand_in], page.app)))
+            )
     alone.handler404 = "courses.views.not_here"
     settings.ROOT_URLCONF = alone
     settings.STORAGES = {
