@@ -7,6 +7,7 @@ same services as on the site.
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
@@ -14,7 +15,7 @@ from random import Random
 
 from django.utils import timezone
 
-from assessments.ledger.models import Event
+from assessments.ledger import services as ledger
 from assessments.standing import services
 from assessments.standing.errors import StandingError
 from assessments.standing.mastery import SequentialTest
@@ -30,6 +31,7 @@ BEGIN_DAYS = 950
 MASTERY = SequentialTest(p_non_master=0.60, p_master=0.85, false_pass=0.05, false_fail=0.10, most=40)
 DRILLED = frozenset({"B1", "B4", "D3", "E1"})
 PRACTISED_WITHIN = {"B2": 12, "D1": 12, "E2": 18, "F2": 18}
+VALID_MONTHS = {"C3": 12, "E2": 12, "F2": 24}
 ON_PAPER = "Held before these records began: paper file seen, and watched at work."
 
 
@@ -71,7 +73,7 @@ def _rules(tasks: Mapping[str, Task], by: Person, at: datetime) -> None:
     for task in tasks.values():
         rule = Rule(
             task=task.code,
-            valid_months=36,
+            valid_months=VALID_MONTHS.get(task.code, 36),
             notice_days=60,
             practised_every_months=PRACTISED_WITHIN.get(task.code),
             tasks_first=tuple(one.code for one in task.comes_after.all()),
@@ -121,12 +123,19 @@ def _career(
         return
     order = sorted(tasks)
     held = order if years >= 9 else order[: 5 + years]
-    for place, code in enumerate(held):
-        days_ago = chance.randint(60, 900) if code not in {"A1", "B1", "B2"} else 930 - place
-        days_ago = min(days_ago, 925 - 2 * place)
+    granted: dict[str, int] = {}
+    for code in held:
+        first = [granted[one.code] for one in tasks[code].comes_after.all()]
+        # A task is taken over after those that come first; codes are in an order in which that works out.
+        latest = min(first, default=BEGIN_DAYS) - 1
+        days_ago = latest if latest < 80 else chance.randint(latest - (latest - 60) // 3, latest)
+        granted[code] = days_ago
         diary.on(days_ago, _granted(person, tasks[code], by_name, credits=True))
-        for back in range(20, days_ago, 150):
-            diary.on(back + chance.randint(0, 100), _works(person, tasks[code], by_name, days_ago))
+        if code in PRACTISED_WITHIN:
+            for back in range(20, days_ago - 100, 200):
+                diary.on(back + chance.randint(0, 100), _works(person, tasks[code], by_name))
+        if code in VALID_MONTHS and chance.random() < 0.5:
+            diary.on(25, _renewed(person, tasks[code], by_name))
 
 
 def _reads(person: Person, lesson: Lesson) -> Callable[[datetime], None]:
@@ -153,7 +162,7 @@ def _granted(
         first, second = _signers(person, by_name)
         by = first if credits else second
         try:
-            event = services.grant(
+            services.grant(
                 person=person,
                 task=task,
                 by=by,
@@ -165,7 +174,7 @@ def _granted(
         except StandingError:
             # Not ready on that day: the made-up person goes on practising, as a real one would.
             return
-        if task.is_critical and isinstance(event, Event):
+        if task.is_critical:
             services.countersign(
                 person=person,
                 task=task,
@@ -178,17 +187,36 @@ def _granted(
     return enter
 
 
-def _works(person: Person, task: Task, by_name: Mapping[str, Person], since: int) -> Callable[[datetime], None]:
+def _works(person: Person, task: Task, by_name: Mapping[str, Person]) -> Callable[[datetime], None]:
     def enter(at: datetime) -> None:
         # Two of them have not had the trip gear in their hands for long: their standing shows it.
         if task.code == "F2" and person.username in {"d.wyszynski", "a.quispe"}:
             return
-        first, _ = _signers(person, by_name)
-        services.record_work(
-            person=person, task=task, on=timezone.localdate(at), note="Done in the yearly overhaul.", by=first, at=at
+        # Standing is worked out once at the end, for everybody, and not after each of these rows.
+        ledger.record_work(
+            person=person,
+            task=task,
+            on=timezone.localdate(at),
+            note="Done in the yearly overhaul.",
+            by=_signers(person, by_name)[0],
+            at=at,
         )
 
-    del since
+    return enter
+
+
+def _renewed(person: Person, task: Task, by_name: Mapping[str, Person]) -> Callable[[datetime], None]:
+    def enter(at: datetime) -> None:
+        with contextlib.suppress(StandingError):  # not everybody's term allows it on that day
+            services.renew(
+                person=person,
+                task=task,
+                by=_signers(person, by_name)[0],
+                reason="Watched through the whole task at the overhaul.",
+                on=timezone.localdate(at),
+                at=at,
+            )
+
     return enter
 
 

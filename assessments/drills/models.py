@@ -28,10 +28,10 @@ class Attempt(models.Model):
     saved_at = models.DateTimeField(null=True, blank=True)
     handed_in_at = models.DateTimeField(null=True, blank=True)
     marked = models.JSONField(null=True, blank=True)
-    is_right = models.BooleanField(null=True)
-    is_unsafe = models.BooleanField(null=True)
-    points = models.PositiveSmallIntegerField(null=True)
-    out_of = models.PositiveSmallIntegerField(null=True)
+    is_right = models.BooleanField(null=True, blank=True)
+    is_unsafe = models.BooleanField(null=True, blank=True)
+    points = models.PositiveSmallIntegerField(null=True, blank=True)
+    out_of = models.PositiveSmallIntegerField(null=True, blank=True)
 
     class Meta:
         ordering: ClassVar = ["-opened_at"]
