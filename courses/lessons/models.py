@@ -16,8 +16,8 @@ from django.db.models import Q
 from courses.tasks.issued import IssuedOnce
 from courses.tasks.models import Task
 
-SLUG_WORDS = RegexValidator(r"^[a-z0-9]+(-[a-z0-9]+)*$", "Small letters, digits and hyphens only.")
-CODE_LINES = RegexValidator(r"^([a-z0-9]+([.-][a-z0-9]+)*\n?)+$", "Codes of lines of a machine sheet.")
+SLUG_WORDS = RegexValidator(r"^[a-z0-9]+(-[a-z0-9]+)*\Z", "Small letters, digits and hyphens only.")
+CODE_LINES = RegexValidator(r"^([a-z0-9]+([.-][a-z0-9]+)*\n?)+\Z", "Codes of lines of a machine sheet.")
 
 
 class Lesson(models.Model):

@@ -78,7 +78,7 @@ class SheetEntry(IssuedOnce):
     revision = models.ForeignKey(SheetRevision, on_delete=models.PROTECT, related_name="entries")
     code = models.CharField(
         max_length=60,
-        validators=[RegexValidator(r"^[a-z0-9]+([.-][a-z0-9]+)*$")],
+        validators=[RegexValidator(r"^[a-z0-9]+([.-][a-z0-9]+)*\Z")],
         help_text="Stays the same from revision to revision, for example bearing.governor.clearance.",
     )
     label = models.CharField(max_length=120)

@@ -82,7 +82,7 @@ def mistakes(entry: EntryDraft) -> list[Mistake]:
         for name in ("code", "label", "where", "source")
         if not getattr(entry, name).strip()
     ]
-    if entry.code and not CODE.fullmatch(entry.code):
+    if entry.code.strip() and not CODE.fullmatch(entry.code):
         found.append(
             Mistake("code", "Small letters, digits, dots and hyphens, for example bearing.governor.clearance.")
         )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
+from itertools import zip_longest
 
 from django.db.models import OuterRef, QuerySet, Subquery
 from django.shortcuts import get_object_or_404
@@ -119,10 +120,7 @@ def places_of(revision: SheetRevision) -> list[Place]:
 def history_of(machine: Machine) -> list[Issue]:
     """Each revision, newest first, with what it changed; the first one changed nothing. Two queries."""
     rows = list(sheets_of(machine))
-    return [
-        Issue(new, tuple(changes_between(old, new)) if old else ())
-        for new, old in zip(rows, [*rows[1:], None], strict=True)
-    ]
+    return [Issue(new, tuple(changes_between(old, new)) if old else ()) for new, old in zip_longest(rows, rows[1:])]
 
 
 def changes_since(machine: Machine, number: int, latest: SheetRevision) -> list[Change]:

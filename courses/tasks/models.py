@@ -15,7 +15,7 @@ from courses.tasks.issued import IssuedOnce
 class Task(models.Model):
     """One task of the job, for example B4, check bearing clearance and close the bearing caps."""
 
-    code = models.CharField(max_length=4, unique=True, validators=[RegexValidator(r"^[A-Z][0-9]{1,2}$")])
+    code = models.CharField(max_length=4, unique=True, validators=[RegexValidator(r"^[A-Z][0-9]{1,2}\Z")])
     title = models.CharField(max_length=120)
     short_title = models.CharField(max_length=30)
     is_critical = models.BooleanField(default=False)
