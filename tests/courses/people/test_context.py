@@ -59,7 +59,7 @@ def test_the_names_cost_one_query_for_the_roles(django_assert_num_queries):
         assert len(names(person)) == len(PAGE_NAMES)
 
 
-def test_a_name_whose_address_is_missing_is_an_error_once_its_part_is_built(monkeypatch):
+def test_a_name_without_an_address_is_an_error_and_no_silent_gap(monkeypatch):
     monkeypatch.setattr(context, "PAGE_NAMES", (PageName("nowhere:at_all", "Nowhere"),))
     with pytest.raises(NoReverseMatch):
         names(PersonFactory(roles=list(Role)))
