@@ -25,6 +25,14 @@ def queries_of(client: Client, path: str) -> int:
     return len(queries)
 
 
+def queries_stay(name: str, client: Client, path: str, more: Callable[[], None]) -> Figure:
+    """How many queries a page takes more after `more` has filled the tables: none is allowed."""
+    before = queries_of(client, path)
+    more()
+    after = queries_of(client, path)
+    return Figure(name=f"{name}: queries more", ratio=after - before, limit=0, detail=f"{before}, then {after}")
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PageAgainstEmpty:
     """A bench: p50 and CPU of a page as multiples of the empty page's, and the queries it takes.

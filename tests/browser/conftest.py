@@ -98,7 +98,7 @@ def browser_context_args(browser_context_args, request):
 def page(page):
     """A page that fails its test for an error in the console: a refused script or style, a broken address."""
     said = []
-    page.on("console", lambda message: said.append(message.text) if message.type == "error" else None)
+    page.on("console", lambda one: said.append(f"{one.text} {one.location['url']}") if one.type == "error" else None)
     page.on("pageerror", lambda error: said.append(str(error)))
     yield page
     assert said == []

@@ -86,7 +86,7 @@ def test_steps(reports: Path) -> list[Step]:
     shared = ("-n", "2", "--dist", "loadgroup", "--ignore=tests/browser")
     steps = []
     for database, through in [(here, ()), *elsewhere]:
-        pytest = (*through, PYTHON, "-m", "pytest", "-q", "--cov", "--cov-append", "--cov-report=")
+        pytest = (*through, PYTHON, "-m", "pytest", "-q", "--tb=short", "--cov", "--cov-append", "--cov-report=")
         again = ("--ignore=tests/assessments/engine", "--ignore=tests/house") if through else ()  # no database in them
         steps += [
             Step(
