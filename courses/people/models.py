@@ -39,7 +39,7 @@ class Person(AbstractBaseUser):
         "sign-in name",
         max_length=40,
         unique=True,
-        validators=[RegexValidator(r"^[a-z][a-z0-9.-]*$", "Small letters, digits, dot and hyphen only.")],
+        validators=[RegexValidator(r"^[a-z][a-z0-9.-]*\Z", "Small letters, digits, dot and hyphen only.")],
     )
     full_name = models.CharField("name", max_length=120)
     job_title = models.CharField(max_length=60, blank=True, help_text="As people say it: apprentice, mechanic, fitter.")

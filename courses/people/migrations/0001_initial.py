@@ -32,7 +32,7 @@ class Migration(migrations.Migration):
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('password', models.CharField(max_length=128, verbose_name='password')),
                 ('last_login', models.DateTimeField(blank=True, null=True, verbose_name='last login')),
-                ('username', models.CharField(max_length=40, unique=True, validators=[django.core.validators.RegexValidator('^[a-z][a-z0-9.-]*$', 'Small letters, digits, dot and hyphen only.')], verbose_name='sign-in name')),
+                ('username', models.CharField(max_length=40, unique=True, validators=[django.core.validators.RegexValidator('^[a-z][a-z0-9.-]*\\Z', 'Small letters, digits, dot and hyphen only.')], verbose_name='sign-in name')),
                 ('full_name', models.CharField(max_length=120, verbose_name='name')),
                 ('job_title', models.CharField(blank=True, help_text='As people say it: apprentice, mechanic, fitter.', max_length=60)),
                 ('joined_on', models.DateField()),

@@ -16,7 +16,7 @@ def test_the_database_refuses_a_sign_in_name_with_a_capital():
         PersonFactory(username="Tamm")
 
 
-@pytest.mark.parametrize("name", ["Tamm", "1tamm", "r tamm", "r_tamm", "töns", ""])
+@pytest.mark.parametrize("name", ["Tamm", "1tamm", "r tamm", "r_tamm", "töns", "tamm\n", ""])
 def test_a_sign_in_name_keeps_to_small_letters_digits_dot_and_hyphen(name):
     person = PersonFactory.build(username=name, crew=None)
     with pytest.raises(ValidationError) as refused:
