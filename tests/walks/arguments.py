@@ -81,6 +81,7 @@ def _only(sample: Sample, *names: str) -> Sample:
 ARGUMENTS: dict[str, Sample] = {
     "people:person_show": _some_person,
     "people:person_edit": _some_person,
+    "people:password_give": _some_person,
     "people:person_switch_off": _some_person,
     "people:person_switch_on": lambda _: {
         "pk": (Person.objects.filter(is_active=False).first() or Person.objects.first()).pk
