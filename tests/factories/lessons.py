@@ -64,4 +64,4 @@ class LessonDraftFactory(factory.Factory[LessonDraft]):
     task = "B4"
     title = "A lesson"
     aims = ("do it",)
-    steps = factory.List([factory.SubFactory(StepDraftFactory)], list_factory="factory.builder.TupleFactory")
+    steps = factory.LazyFunction(lambda: (StepDraftFactory(),))

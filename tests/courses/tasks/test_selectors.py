@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from django.http import Http404
 
@@ -13,7 +15,7 @@ pytestmark = pytest.mark.django_db
 def chain(length):
     """So many tasks, each after the one before it; the codes run against the order."""
     tasks = [TaskFactory(code=f"Z{length - index}") for index in range(length)]
-    for before, task in zip(tasks, tasks[1:], strict=False):
+    for before, task in pairwise(tasks):
         set_order(task=task, comes_after=[before.code])
     return tasks
 
