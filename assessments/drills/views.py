@@ -98,7 +98,7 @@ def attempt_answer(request: PersonRequest, pk: int) -> HttpResponse:
             "choice_fields": pages.choice_fields(form),
             "given": pages.given(scenario, attempt.revision.units),
             "caution": scenario.method.caution,
-            "block": pages.title_block(attempt, selectors.number_of(attempt)),
+            "title_block": pages.title_block(attempt, selectors.number_of(attempt)),
         },
     )
 
@@ -142,7 +142,7 @@ def attempt_review(request: PersonRequest, pk: int) -> HttpResponse:
             "rows": pages.review_rows(scenario, attempt, understood),
             "blanks": len(understood.blanks),
             "token": token_of(attempt),
-            "block": pages.title_block(attempt, selectors.number_of(attempt)),
+            "title_block": pages.title_block(attempt, selectors.number_of(attempt)),
         },
     )
 
@@ -176,6 +176,6 @@ def attempt_result(request: PersonRequest, pk: int) -> HttpResponse:
             "parts_at": {slip["parts_at"] for slip in (attempt.marked or {})["slips"]},
             "is_own": attempt.person_id == request.user.pk,
             "pictures": pages.pictures(scenario, Draw.of_document(attempt.draw)),
-            "block": pages.title_block(attempt, selectors.number_of(attempt)),
+            "title_block": pages.title_block(attempt, selectors.number_of(attempt)),
         },
     )
