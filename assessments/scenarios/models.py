@@ -9,9 +9,13 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
+from assessments.engine.methods import all_methods
+from assessments.engine.plots import per_cent
 from courses.machines.models import SheetRevision
 from courses.tasks.issued import IssuedOnce
 from courses.tasks.models import Task
+
+HALF_STEP = 0.5
 
 
 class Scenario(models.Model):
@@ -92,6 +96,21 @@ class ScenarioRevision(IssuedOnce):
     def is_issued(self) -> bool:
         """False while it is only being tried out."""
         return not self._state.adding
+
+    @property
+    def method_title(self) -> str:
+        """What its method is called; its bare name if the engine no longer has it."""
+        method = all_methods().get(self.method)
+        return method.title if method else self.method
+
+    @property
+    def fair_words(self) -> str:
+        """The fair share in whole per cent."""
+        return per_cent(self.fair_share)
+
+    @property
+    def reading_steps_words(self) -> str:
+        return "half a step of its instrument" if self.reading_steps == HALF_STEP else "one step of its instrument"
 
     @property
     def stream(self) -> str:
