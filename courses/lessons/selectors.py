@@ -38,13 +38,13 @@ class ReadingRow:
 
 @dataclass(frozen=True, slots=True)
 class CurrentLesson:
-    """A lesson that can be read now."""
+    """A lesson that can be read now. `published_at` is never None here: the database sees to it."""
 
     task_code: str
     slug: str
     title: str
     number: int
-    published_at: datetime
+    published_at: datetime | None
     majors: tuple[int, ...]
 
 
@@ -120,8 +120,6 @@ def current_lessons(at: datetime | None = None) -> list[CurrentLesson]:
     found = []
     for revisions in by_lesson.values():
         last = revisions[-1]
-        if last.published_at is None:  # the database refuses such a row
-            continue
         majors = tuple(row.number for row in revisions if row.is_major)
         lesson = last.lesson
         found.append(CurrentLesson(lesson.task.code, lesson.slug, lesson.title, last.number, last.published_at, majors))

@@ -69,7 +69,7 @@ def test_lists_become_lines_of_their_kind(tmp_path):
         (('aims = ["do it"]', ""), "top", "aims is missing"),
         (('aims = ["do it"]', 'aims = "do it"'), "top", "aims has to be a list"),
         (('aims = ["do it"]', 'aims = [""]'), "top", "aims has to be a list"),
-        (('title = "A lesson"', 'title = "A"\ntitel = "B"'), "top", "There is no field titel."),
+        (('title = "A lesson"', 'title = "A"\ncolour = "B"'), "top", "There is no field colour."),
         (('title = "A lesson"', 'title = "A"\nis_major = "no"'), "top", "is_major has to be true or false."),
         (('title = "A lesson"', 'title = "A"\nfigure = "x"'), "top", "figure has to be a list of tables."),
         (('reason = "It has to be done."', ""), "step 1", "reason is missing."),
