@@ -101,7 +101,8 @@ def page(page):
     page.on("console", lambda one: said.append(f"{one.text} {one.location['url']}") if one.type == "error" else None)
     page.on("pageerror", lambda error: said.append(str(error)))
     yield page
-    assert said == []
+    # A connection that a test cuts on purpose is the browser's own complaint, not the page's.
+    assert [one for one in said if "ERR_INTERNET_DISCONNECTED" not in one] == []
 
 
 @pytest.fixture

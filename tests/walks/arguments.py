@@ -12,6 +12,7 @@ ALSO: visits that render what no plain GET renders (errors, refusals, forms hand
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import UTC, datetime
 from typing import Any
 
 from django.template.loader import render_to_string
@@ -19,6 +20,7 @@ from django.test import Client
 from django.urls import reverse
 
 from assessments.drills.models import Attempt
+from assessments.drills.services import open_attempt
 from assessments.ledger.models import Event
 from assessments.scenarios.models import Scenario
 from assessments.standing.models import CurrentStanding
@@ -26,7 +28,9 @@ from courses.lessons.models import LessonRevision
 from courses.machines.models import SheetRevision
 from courses.people.models import Person
 from courses.tasks.models import Task
-from tests.walks.walking import client_of
+from tests.walks.walking import client_of, person_in, send_form
+
+WALKED_AT = datetime(2026, 11, 2, 7, 30, tzinfo=UTC)
 
 Arguments = dict[str, Any]
 Sample = Callable[[Person | None], Arguments | list[Arguments]]
@@ -41,18 +45,25 @@ def _sheet(_: Person | None) -> Arguments:
     return {"slug": sheet.machine.slug, "number": sheet.number}
 
 
-def _lesson(_: Person | None) -> Arguments:
-    revision = LessonRevision.objects.select_related("lesson").filter(published_at__isnull=False).first()
-    return {"slug": revision.lesson.slug, "number": revision.number}
+def _lesson(_: Person | None) -> list[Arguments]:
+    revisions = LessonRevision.objects.select_related("lesson").filter(published_at__isnull=False)
+    return [{"slug": revision.lesson.slug, "number": revision.number} for revision in revisions]
+
+
+def _task(_: Person | None) -> list[Arguments]:
+    """The first task, one in the middle and the last."""
+    codes = [task.code for task in Task.objects.order_by("code")]
+    return [{"code": code} for code in (codes[0], codes[len(codes) // 2], codes[-1])]
 
 
 def _attempt(*, handed_in: bool) -> Sample:
-    """An attempt of the person's own, if there is one, and one of somebody else."""
+    """The person's own attempts, one of each scenario, and one of somebody else."""
 
     def sample(person: Person | None) -> list[Arguments]:
         attempts = Attempt.objects.filter(handed_in_at__isnull=not handed_in)
-        own, others = attempts.filter(person=person).first(), attempts.exclude(person=person).first()
-        return [{"pk": one.pk} for one in (own, others) if one]
+        own = {one.scenario_id: one for one in attempts.filter(person=person)} if person else {}
+        others = attempts.exclude(person=person)[:1]
+        return [{"pk": one.pk} for one in (*own.values(), *others)]
 
     return sample
 
@@ -86,13 +97,17 @@ ARGUMENTS: dict[str, Sample] = {
     "people:person_switch_on": lambda _: {
         "pk": (Person.objects.filter(is_active=False).first() or Person.objects.first()).pk
     },
-    "tasks:task_show": lambda _: [{"code": task.code} for task in Task.objects.all()],
+    "tasks:task_show": _task,
     "machines:machine_show": _only(_sheet, "slug"),
     "machines:sheet_show": _sheet,
     "machines:sheet_revise": _only(_sheet, "slug"),
     "lessons:lesson_show": _only(_lesson, "slug"),
     "lessons:lesson_show_revision": _lesson,
     "lessons:lesson_read": _lesson,
+    **{
+        f"scenarios:scenario_{verb}": lambda _: [{"slug": one.slug} for one in Scenario.objects.all()]
+        for verb in ("show", "revise", "close", "reopen")
+    },
     "drills:scenario_open": lambda _: [{"slug": one.slug} for one in Scenario.objects.filter(is_open=True)],
     "drills:attempt_answer": _attempt(handed_in=False),
     "drills:attempt_save": _attempt(handed_in=False),
@@ -100,7 +115,7 @@ ARGUMENTS: dict[str, Sample] = {
     "drills:attempt_hand_in": _attempt(handed_in=False),
     "drills:attempt_result": _attempt(handed_in=True),
     "ledger:record_show": _only(_event, "person_pk"),
-    "standing:task_holders": lambda _: [{"code": task.code} for task in Task.objects.all()],
+    "standing:task_holders": _task,
     "standing:standing_show": _standing,
     **{
         f"standing:{act}": _standing
@@ -112,6 +127,24 @@ ARGUMENTS: dict[str, Sample] = {
 OPEN_ON_PURPOSE = {"people:sign_in"}
 
 NOBODY: dict[str, str] = {}
+
+
+def begin() -> None:
+    """What the demo plant leaves out: somebody in the middle of a drill, of each scenario."""
+    person = person_in("mechanic")
+    for scenario in Scenario.objects.select_related("current").filter(is_open=True):
+        open_attempt(person=person, scenario=scenario, revision=scenario.current, seed=11, at=WALKED_AT)
+
+
+def _sheet_looked_over() -> None:
+    path = reverse("machines:sheet_revise", kwargs=_only(_sheet, "slug")(None)[0])
+    changes = {"step": "look over", "reason": "Said more plainly.", "line-0-where": "rotor, on its rating plate"}
+    send_form(client_of("instructor"), path, **changes)
+
+
+def _scenario_looked_over() -> None:
+    path = reverse("scenarios:scenario_revise", kwargs={"slug": Scenario.objects.first().slug})
+    send_form(client_of("instructor"), path, step="look over", reason="Said more plainly.")
 
 
 def _lost() -> None:
@@ -132,4 +165,11 @@ def _broken() -> None:
     render_to_string("500.html")
 
 
-ALSO: list[Callable[[], None]] = [_lost, _old_form, _wrong_password_again_and_again, _broken]
+ALSO: list[Callable[[], None]] = [
+    _sheet_looked_over,
+    _scenario_looked_over,
+    _lost,
+    _old_form,
+    _wrong_password_again_and_again,
+    _broken,
+]

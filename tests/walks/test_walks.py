@@ -6,7 +6,7 @@ import pytest
 from django.db import transaction
 from django.urls import NoReverseMatch, Resolver404, resolve, reverse
 
-from tests.walks.arguments import ALSO, ARGUMENTS, NOBODY, OPEN_ON_PURPOSE, in_a_list
+from tests.walks.arguments import ALSO, ARGUMENTS, NOBODY, OPEN_ON_PURPOSE, begin, in_a_list
 from tests.walks.walking import (
     ANONYMOUS,
     EVERYBODY,
@@ -38,6 +38,7 @@ def _paths(name, role):
 def walk(demo_plant):
     """The whole walk, done once; the tests look at what it brought home."""
     walk = Walk()
+    begin()
     with walk.noting():
         for role in EVERYBODY:
             client = client_of(role)
@@ -87,7 +88,7 @@ def test_no_sample_is_left_for_an_address_that_is_gone():
 def test_an_address_answers_every_role_without_a_fault(walk, name):
     faults = [f"{one.role} {one.path}: {fault}" for one in walk.answers.get(name, []) for fault in one.faults]
 
-    assert faults == []
+    assert not faults, "\n".join(faults)
 
 
 @pytest.mark.parametrize("name", WALKED)
@@ -110,17 +111,21 @@ def test_an_address_opens_to_somebody(walk, name):
 
 
 def test_other_visits_are_without_a_fault(walk):
-    assert [(one.path, one.faults) for one in walk.answers["also"] if one.faults] == []
+    faults = [f"{one.path}: {fault}" for one in walk.answers["also"] for fault in one.faults]
+
+    assert not faults, "\n".join(faults)
 
 
 def test_every_link_shown_to_a_role_opens_for_that_role(walk):
     faults = {f"{one.role} {one.path}: {fault}" for one in walk.answers.get("links", []) for fault in one.faults}
 
-    assert sorted(faults) == []
+    assert not faults, "\n".join(sorted(faults))
 
 
 def test_every_template_is_rendered_at_least_once(walk):
-    assert sorted(own_templates() - walk.rendered) == [], "visit a page that shows these, or add to ALSO"
+    unseen = sorted(own_templates() - walk.rendered)
+
+    assert not unseen, "visit a page that shows these, or add to ALSO:\n" + "\n".join(unseen)
 
 
 def test_names_of_addresses_are_noun_and_verb():

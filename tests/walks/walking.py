@@ -11,6 +11,7 @@ from urllib.parse import urlsplit
 
 from django.conf import settings
 from django.db import transaction
+from django.http import HttpResponse
 from django.template import engines
 from django.test import Client
 from django.test.signals import template_rendered
@@ -87,6 +88,51 @@ class Page(HTMLParser):
             yield "no title of its own"
         if twice := {one for one in self.ids if self.ids.count(one) > 1}:
             yield f"ids used twice: {', '.join(sorted(twice))}"
+
+
+class _Form(HTMLParser):
+    """What a browser would send if the form in the page's main part were handed in untouched."""
+
+    def __init__(self, html: str) -> None:
+        super().__init__()
+        self.sent: dict[str, list[str]] = {}
+        self._select = self._area = ""
+        self._in_form = False
+        self.feed(html.partition("<main")[2])
+
+    def handle_starttag(self, tag, attrs):
+        said = {name: value or "" for name, value in attrs}
+        self._in_form |= tag == "form" and said.get("method", "").lower() == "post"
+        name = said.get("name", "")
+        if not self._in_form:
+            return
+        if tag == "input" and name and (said.get("type") not in {"checkbox", "radio", "submit"} or "checked" in said):
+            self.sent.setdefault(name, []).append(said.get("value", "on" if said.get("type") == "checkbox" else ""))
+        elif tag == "select":
+            self._select = name
+        elif tag == "option" and self._select and "selected" in said:
+            self.sent.setdefault(self._select, []).append(said.get("value", ""))
+        elif tag == "textarea":
+            self._area = name
+            self.sent[name] = [""]
+
+    def handle_endtag(self, tag):
+        self._in_form &= tag != "form"
+        if tag == "textarea" and self._area:
+            self.sent[self._area] = [self.sent[self._area][0].removeprefix("\n")]  # as every browser does
+        self._select = "" if tag == "select" else self._select
+        self._area = "" if tag == "textarea" else self._area
+
+    def handle_data(self, data):
+        if self._area:
+            self.sent[self._area][0] += data
+
+
+def send_form(client: Client, path: str, **changes: str) -> HttpResponse:
+    """Open a page and hand its form in, with some fields changed."""
+    page = client.get(path)
+    assert page.status_code == 200, path
+    return client.post(path, {**_Form(page.content.decode()).sent, **changes})
 
 
 @dataclass(slots=True)
