@@ -17,7 +17,7 @@ class MachineFactory(DjangoModelFactory[Machine]):
     class Meta:
         model = Machine
 
-    slug = factory.Sequence(lambda n: f"t-{n}")
+    slug = factory.Sequence(lambda n: f"machine-{n}")
     name = factory.Sequence(lambda n: f"T-{n} feed pump drive")
     machine_type = "one stage, ring-oiled"
     drives = "feed pump"

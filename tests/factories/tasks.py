@@ -12,11 +12,13 @@ from tests.factories.people import PersonFactory
 
 
 class TaskFactory(DjangoModelFactory[Task]):
+    """A code of its own that no test names: those of the job end with F, those of tests with Z."""
+
     class Meta:
         model = Task
         django_get_or_create = ("code",)
 
-    code = factory.Sequence(lambda n: f"{'ABCDEFGHIJKLMNOPQRSTUVWXYZ'[n // 99 % 26]}{n % 99 + 1}")
+    code = factory.Sequence(lambda n: f"{'RSTUVWXY'[n // 99 % 8]}{n % 99 + 1}")
     title = factory.LazyAttribute(lambda row: f"Task {row.code} of the list")
     short_title = factory.LazyAttribute(lambda row: f"Task {row.code}")
 
