@@ -15,18 +15,20 @@ from typing import Any, Self
 import numpy as np
 from numpy.typing import NDArray
 
-from assessments.engine.carrying import half_step_corners
+from assessments.engine.carrying import corners
 from assessments.engine.chance import Words, key_of, uniforms
-from assessments.engine.errors import OutOfRangeError, UnfairScenarioError
+from assessments.engine.errors import ImpossibleReadingError, OutOfRangeError, UnfairScenarioError
 from assessments.engine.instrument import Instrument
 from assessments.engine.instruments import all_instruments
 from assessments.engine.kinds import Array, Values
-from assessments.engine.method import Band
+from assessments.engine.method import Band, Condition
 from assessments.engine.scenario import Scenario
-from assessments.engine.verdicts import ORDER, Verdict, judge, judge_many, overrule
+from assessments.engine.verdicts import CODE, ORDER, Verdict, judge, judge_many, overrule
 
 MOST_TRIES = 64
 LEAST_FAIR_SHARE = 0.6
+LEAST_AS_MEANT = 0.5
+_ENOUGH = 20  # draws of a condition, under which nothing is said of it
 _SLOTS = 1000  # shares are kept to a thousandth
 _REACHES = (0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.8, 1.0, 1.5, 2.0, 3.0)
 _CHUNK = 16384  # arrays of this length stay in the processor's own cache
@@ -61,14 +63,19 @@ class Draw:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Batch:
-    """Many draws, kept in chunks as they were drawn and joined only when asked for."""
+    """Many draws, kept in chunks as they were drawn and joined only when asked for.
 
-    condition_chunks: list[NDArray[np.intp]]
-    value_chunks: list[dict[str, Values]]
+    Of the numbers only the readings are kept: the lines follow from them, and ten thousand of each would take
+    longer to store than to work again.
+    """
+
+    scenario: Scenario
+    condition_chunks: list[NDArray[np.int8]]
+    reading_chunks: list[dict[str, Values]]
     code_chunks: list[NDArray[np.int8]]
 
     @property
-    def conditions(self) -> NDArray[np.intp]:
+    def conditions(self) -> NDArray[np.int8]:
         """For each draw, the index into the method's conditions."""
         return np.concatenate(self.condition_chunks)
 
@@ -78,13 +85,13 @@ class Batch:
         return np.concatenate(self.code_chunks)
 
     def value(self, name: str) -> Array:
-        """For each draw, a reading or line, inner unit."""
-        return np.concatenate(
-            [
-                np.broadcast_to(values[name], codes.shape)
-                for values, codes in zip(self.value_chunks, self.code_chunks, strict=True)
-            ]
-        )
+        """For each draw, a reading, dim or line, inner unit."""
+        readings = {
+            reading.name: np.concatenate([np.asarray(chunk[reading.name]) for chunk in self.reading_chunks])
+            for reading in self.scenario.method.readings
+        }
+        values = readings if name in readings else self.scenario.method.work(readings, self.scenario.dims)
+        return np.array(np.broadcast_to(values[name], self.codes.shape))
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +99,7 @@ class _Plan:
     """What can be worked out before any number is drawn: a slot of each share, bands by slot."""
 
     key: int
-    condition_of_slot: NDArray[np.intp]
+    condition_of_slot: NDArray[np.int8]
     start_of_slot: list[Array]
     width_of_slot: list[Array]
     is_void: NDArray[np.bool_]
@@ -102,7 +109,7 @@ def _plan(scenario: Scenario) -> _Plan:
     method = scenario.method
     shares = np.array([scenario.shares.get(condition.name, 0.0) for condition in method.conditions])
     edges = np.rint(np.cumsum(shares) / shares.sum() * _SLOTS).astype(np.intp)
-    condition_of_slot = np.searchsorted(edges, np.arange(_SLOTS), side="right")
+    condition_of_slot = np.searchsorted(edges, np.arange(_SLOTS), side="right").astype(np.int8)
     starts, widths = [], []
     for aim in method.aims:
         bands = [
@@ -115,13 +122,13 @@ def _plan(scenario: Scenario) -> _Plan:
     return _Plan(key_of(scenario.name), condition_of_slot, starts, widths, is_void)
 
 
-def _readings(scenario: Scenario, plan: _Plan, tries: Words) -> tuple[NDArray[np.intp], dict[str, Values]]:
+def _readings(scenario: Scenario, plan: _Plan, tries: Words) -> tuple[NDArray[np.int8], dict[str, Values]]:
     """Conditions, and readings as the instruments give them, for each try."""
     conditions, true = _simulated(scenario, plan, tries)
     return conditions, {name: scenario.instruments[name].read(size) for name, size in true.items()}
 
 
-def _simulated(scenario: Scenario, plan: _Plan, tries: Words) -> tuple[NDArray[np.intp], dict[str, Values]]:
+def _simulated(scenario: Scenario, plan: _Plan, tries: Words) -> tuple[NDArray[np.int8], dict[str, Values]]:
     """Conditions and true sizes, before any instrument reads them."""
     method = scenario.method
     numbers = uniforms(plan.key, tries, 1 + len(method.aims) + method.chances)
@@ -130,12 +137,14 @@ def _simulated(scenario: Scenario, plan: _Plan, tries: Words) -> tuple[NDArray[n
     for aim, start, width, number in zip(
         method.aims, plan.start_of_slot, plan.width_of_slot, numbers[1:], strict=False
     ):
-        aims[aim.name] = start[slots] + number * width[slots]
+        aims[aim.name] = start.take(slots) + number * width.take(slots)
     true = method.simulate(aims, scenario.dims, numbers[1 + len(method.aims) :])
-    return plan.condition_of_slot[slots], true
+    return plan.condition_of_slot.take(slots), true
 
 
-def _judged(scenario: Scenario, values: Mapping[str, Values], is_void: NDArray[np.bool_]) -> NDArray[np.int8]:
+def _judged(scenario: Scenario, readings: Mapping[str, Values], is_void: NDArray[np.bool_]) -> NDArray[np.int8]:
+    with np.errstate(invalid="ignore"):  # what cannot be worked is no number, and judged as that: never inside
+        values = scenario.method.work(readings, scenario.dims)
     codes = judge_many(values, scenario.limits, scenario.method.held, len(is_void))
     overrule(codes, is_void, Verdict.VOID)
     return codes
@@ -144,19 +153,22 @@ def _judged(scenario: Scenario, values: Mapping[str, Values], is_void: NDArray[n
 def draw_many(scenario: Scenario, count: int) -> Batch:
     """The first tries of seeds 0 to count - 1, fair or not. Raises OutOfRangeError."""
     plan = _plan(scenario)
-    batch = Batch(condition_chunks=[], value_chunks=[], code_chunks=[])
+    batch = Batch(scenario=scenario, condition_chunks=[], reading_chunks=[], code_chunks=[])
     for start in range(0, count, _CHUNK):
         seeds = np.arange(start, min(start + _CHUNK, count), dtype=np.uint64)
         conditions, readings = _readings(scenario, plan, seeds * np.uint64(MOST_TRIES))
-        values = scenario.method.work(readings, scenario.dims)
         batch.condition_chunks.append(conditions)
-        batch.value_chunks.append(values)
-        batch.code_chunks.append(_judged(scenario, values, plan.is_void[conditions]))
+        batch.reading_chunks.append(readings)
+        batch.code_chunks.append(_judged(scenario, readings, plan.is_void.take(conditions)))
     return batch
 
 
 def fair(scenario: Scenario, readings: Mapping[str, Values], codes: NDArray[np.int8]) -> NDArray[np.bool_]:
-    """For each set of readings: no reading within half a step of them has another verdict."""
+    """For each set of readings: none that would still count as right has another verdict.
+
+    What counts as right is half a step, or a whole one where the scenario says so. That the corners of that box
+    are enough is shown in `carrying`. Where several things are wrong at once it is the worst that has to stand.
+    """
     if not scenario.method.held:
         return np.ones(len(codes), dtype=np.bool_)
     # With nine readings there are 513 corners to a draw: taken a few draws at a time they stay in the cache.
@@ -170,8 +182,9 @@ def fair(scenario: Scenario, readings: Mapping[str, Values], codes: NDArray[np.i
 
 
 def _fair(scenario: Scenario, readings: Mapping[str, Values], codes: NDArray[np.int8]) -> NDArray[np.bool_]:
-    moved, rows = half_step_corners(scenario, readings)
-    values = scenario.method.work(moved, scenario.dims)
+    moved, rows = corners(scenario, readings)
+    with np.errstate(invalid="ignore"):
+        values = scenario.method.work(moved, scenario.dims)
     around = judge_many(values, scenario.limits, scenario.method.held, len(codes) * rows).reshape(rows, -1)
     is_steady = np.logical_and.reduce(np.equal(around, around[0]), axis=0)
     # What is void by how it looks is void whatever its numbers are.
@@ -180,15 +193,25 @@ def _fair(scenario: Scenario, readings: Mapping[str, Values], codes: NDArray[np.
 
 
 def draw(scenario: Scenario, seed: int) -> Draw:
-    """The first fair draw of a seed. Raises UnfairScenarioError if none of its tries is fair."""
+    """The first fair draw of a seed, from 0 to 2**54 - 1: beyond it seeds begin again.
+
+    A try that an instrument cannot read, or with readings that no machine could give, is passed over as an unfair
+    one is. Raises UnfairScenarioError if none of the tries is fair, OutOfRangeError if the last could not be read.
+    """
     plan = _plan(scenario)
     first = seed * MOST_TRIES
+    beyond: OutOfRangeError | None = None
     for tries in range(MOST_TRIES):
         numbers = np.array([(first + tries) % 2**64], dtype=np.uint64)
-        conditions, readings = _readings(scenario, plan, numbers)
-        values = scenario.method.work(readings, scenario.dims)
-        codes = _judged(scenario, values, plan.is_void[conditions])
-        if fair(scenario, readings, codes)[0]:
+        try:
+            conditions, readings = _readings(scenario, plan, numbers)
+        except OutOfRangeError as error:
+            beyond = error
+            continue
+        beyond = None
+        codes = _judged(scenario, readings, plan.is_void.take(conditions))
+        shown = {name: float(np.asarray(value)[0]) for name, value in readings.items()}
+        if fair(scenario, readings, codes)[0] and _can_be(scenario, shown):
             condition = scenario.method.conditions[int(conditions[0])]
             return Draw(
                 scenario=scenario.name,
@@ -196,9 +219,20 @@ def draw(scenario: Scenario, seed: int) -> Draw:
                 tries=tries,
                 condition=condition.name,
                 oddity=condition.oddity,
-                readings={name: float(np.asarray(value)[0]) for name, value in readings.items()},
+                readings=shown,
             )
+    if beyond:
+        raise beyond
     raise UnfairScenarioError(scenario=scenario.name, tried=MOST_TRIES, remedy=remedy(scenario))
+
+
+def _can_be(scenario: Scenario, readings: Mapping[str, float]) -> bool:
+    """Whether a machine could give these readings: rounding can make a strip narrower than it was when round."""
+    try:
+        scenario.method.check(readings, scenario.dims)
+    except ImpossibleReadingError:
+        return False
+    return True
 
 
 def truth(scenario: Scenario, draw: Draw) -> tuple[Verdict, ...]:
@@ -213,7 +247,8 @@ class Spread:
     """What an instructor sees of a scenario before anyone meets it, from `count` seeds.
 
     fair_share: part of the first tries that is fair. All else is of the fair ones.
-    verdicts, conditions: share of each. fair_conditions: part of each condition's tries that is fair.
+    verdicts, conditions: share of each. as_meant: for each condition that has to be inside, or has to be anything
+      else, the part of its draws that is.
     readings: the least and the greatest of each, inner unit.
     results: for each asked or held result, its values.
     """
@@ -222,13 +257,19 @@ class Spread:
     fair_share: float
     verdicts: Mapping[Verdict, float]
     conditions: Mapping[str, float]
-    fair_conditions: Mapping[str, float]
+    as_meant: Mapping[str, float]
     readings: Mapping[str, tuple[float, float]]
     results: Mapping[str, Array]
 
     @property
     def is_fair(self) -> bool:
-        return self.fair_share >= LEAST_FAIR_SHARE
+        """Enough first tries are fair, and every condition comes out as it is meant."""
+        return self.fair_share >= LEAST_FAIR_SHARE and not self.astray
+
+    @property
+    def astray(self) -> tuple[str, ...]:
+        """Conditions whose draws too seldom have the verdict they are meant for."""
+        return tuple(name for name, share in self.as_meant.items() if share < LEAST_AS_MEANT)
 
 
 def spread(scenario: Scenario, count: int = 2000) -> Spread:
@@ -239,6 +280,7 @@ def spread(scenario: Scenario, count: int = 2000) -> Spread:
     names = [condition.name for condition in scenario.method.conditions]
     drawn = np.bincount(batch.conditions, minlength=len(names))
     kept = np.bincount(batch.conditions[is_fair], minlength=len(names))
+    inside = np.bincount(batch.conditions[is_fair & (batch.codes == CODE[Verdict.INSIDE])], minlength=len(names))
     many = max(int(kept.sum()), 1)
     shown = dict.fromkeys((*scenario.asked, *(hold.result for hold in scenario.method.held)))
     return Spread(
@@ -249,10 +291,12 @@ def spread(scenario: Scenario, count: int = 2000) -> Spread:
             for verdict, number in zip(ORDER, np.bincount(batch.codes[is_fair], minlength=len(ORDER)), strict=True)
         },
         conditions={name: int(number) / many for name, number in zip(names, kept, strict=True) if number},
-        fair_conditions={
-            name: int(fair_ones) / int(all_ones)
-            for name, fair_ones, all_ones in zip(names, kept, drawn, strict=True)
-            if all_ones
+        as_meant={
+            condition.name: int(good if must_be_inside(condition) else fair_ones - good) / max(int(fair_ones), 1)
+            for condition, good, fair_ones, all_ones in zip(
+                scenario.method.conditions, inside, kept, drawn, strict=True
+            )
+            if all_ones >= _ENOUGH and must_be_inside(condition) is not None
         },
         readings={
             name: (float(values[is_fair].min()), float(values[is_fair].max()))
@@ -261,6 +305,14 @@ def spread(scenario: Scenario, count: int = 2000) -> Spread:
         },
         results={name: batch.value(name)[is_fair] for name in shown},
     )
+
+
+def must_be_inside(condition: Condition) -> bool | None:
+    """Whether a condition is meant to be accepted; None for those only just inside, which go either way."""
+    bands = set(condition.bands.values())
+    if condition.oddity or bands & {Band.BELOW, Band.ABOVE}:
+        return False
+    return None if bands & {Band.JUST_INSIDE_LOW, Band.JUST_INSIDE_HIGH} else True
 
 
 def remedy(scenario: Scenario) -> str:
@@ -286,18 +338,19 @@ def remedy(scenario: Scenario) -> str:
         share = 0.0 if reach == scenario.reach else _fair_share(replace(scenario, reach=reach))
         if share >= LEAST_FAIR_SHARE:
             return (
-                f"No other instrument would do. Tried, and it would do: bad cases up to {reach:g} widths of the limit "
+                f"No other instrument would do. Tried, and it would do: bad cases up to {reach:g} of the limit's width "
                 f"beyond it ({math.floor(share * 100)} % of the draws fair)."
             )
-    return "No instrument here would do, and no other reach of the bad cases: it takes wider limits."
+    return "No other instrument would do, nor another reach of the bad cases: look at the size of the gauge, or at the limits."
 
 
 def _fair_share(scenario: Scenario) -> float:
-    """As `spread` finds it; nothing where an instrument cannot read the range."""
+    """As `spread` finds it; nothing where an instrument cannot read the range, or cases come out other than meant."""
     try:
-        return spread(scenario).fair_share
+        lies = spread(scenario)
     except OutOfRangeError:
         return 0.0
+    return lies.fair_share if lies.is_fair else 0.0
 
 
 def step_words(instrument: Instrument) -> str:

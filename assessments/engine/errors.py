@@ -92,7 +92,7 @@ class UnfairScenarioError(EngineError):
     def __str__(self) -> str:
         if self.fair_share > 0:
             return (
-                f"Only {self.fair_share:.0%} of {self.tried} draws are fair: in the others the verdict hangs on the "
+                f"Only {self.fair_share * 100:.0f} % of {self.tried} draws are fair: in the others the verdict hangs on the "
                 f"last line of the instrument. {self.remedy}"
             )
         return (

@@ -161,10 +161,10 @@ def range_bar(*, label: str, low: float, high: float, least: float, greatest: fl
     x0, x1 = scale.x(least), scale.x(greatest)
     if x1 - x0 < 3:
         x0, x1 = min(x0, WIDTH - EDGE - 3), min(x0, WIDTH - EDGE - 3) + 3
-    drawn = f"{figure(least, unit)} to {show(greatest, unit)}"
+    drawn = show(least, unit) if least == greatest else f"{figure(least, unit)} to {show(greatest, unit)}"
     above, _ = _lettered([_Label((x0 + x1) / 2, drawn)], 22)
     below, rows = _lettered([_Label(EDGE, figure(low, unit)), _Label(WIDTH - EDGE, show(high, unit))], bottom + 24)
-    alt = f"{label}: drawn from {drawn}; the instrument reads {figure(low, unit)} to {show(high, unit)}."
+    alt = f"{label}: drawn {'at' if least == greatest else 'from'} {drawn}; the instrument reads {figure(low, unit)} to {show(high, unit)}."
     svg = picture(
         rect("steel-lit", EDGE, top, WIDTH - 2 * EDGE, bottom - top),
         rect("steel-dark drawn", x0, top, x1 - x0, bottom - top),
@@ -348,7 +348,7 @@ def _bars(values: Array, edges: Array, scale: _Scale, limit: Limit | None, top: 
             box = _Box(left, right, floor - float(count) * high, floor)
             (inside if limit is None or limit.holds(middle) else outside).append(box)
     return [
-        path("steel-dim", "".join(map(_boxed, inside))),
+        path("steel-dark", "".join(map(_boxed, inside))),
         path("tick-fine bars inside", "".join(map(_boxed, inside))),
         _hatched(outside),
         path("tick-fine bars outside", "".join(map(_boxed, outside))),

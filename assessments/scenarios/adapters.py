@@ -74,10 +74,7 @@ def _entry(revision: ScenarioRevision, entries: dict[str, SheetEntry], code: str
 
 def kind_of_limit(method: Method, limit: str) -> Kind:
     """What a limit of a method measures: the kind of what is held against it."""
-    for hold in method.held:
-        if hold.limit == limit:
-            return method.line(hold.result).kind
-    return Kind.LENGTH
+    return next((method.line(hold.result).kind for hold in method.held if hold.limit == limit), Kind.LENGTH)
 
 
 def _dimension(revision: ScenarioRevision, entries: dict[str, SheetEntry], given: dict[str, str], kind: Kind) -> float:

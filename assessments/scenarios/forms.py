@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from copy import copy
 from typing import Any
 
 from crispy_forms.layout import Div, Field, Layout
 from django import forms
-from django.http import QueryDict
 
 from assessments.engine.errors import UnreadableQuantityError
 from assessments.engine.instruments import all_instruments
@@ -208,7 +208,7 @@ class RevisionForm(forms.Form):
 
     def go_on_from(self, number: int) -> None:
         """What was typed stays, and is from now on made from that revision."""
-        sent = self.data.copy() if isinstance(self.data, QueryDict) else QueryDict(mutable=True)
+        sent: Any = copy(self.data)
         sent["after"] = str(number)
         self.data = sent
 

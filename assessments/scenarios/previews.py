@@ -44,12 +44,12 @@ class VerdictLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CaseLine:
-    """One kind of case: the share asked for, the share among fair draws, and how many of its tries are fair."""
+    """One kind of case: the share asked for, the share among fair draws, and how many have the verdict meant."""
 
     words: str
     asked: str
     lies: str
-    fair: str
+    as_meant: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -170,7 +170,7 @@ def preview(scenario: Scenario, lies: Spread, units: str) -> Preview:
                 words=condition.words,
                 asked=per_cent(scenario.shares[condition.name] / total),
                 lies=per_cent(lies.conditions.get(condition.name, 0.0)),
-                fair=per_cent(lies.fair_conditions.get(condition.name, 0.0)),
+                as_meant=per_cent(lies.as_meant[condition.name]) if condition.name in lies.as_meant else "–",
             )
             for condition in method.conditions
             if scenario.shares.get(condition.name, 0.0) > 0

@@ -61,6 +61,10 @@ def try_out(*, scenario: Scenario, draft: RevisionDraft) -> tuple[ScenarioRevisi
         lies = spread(built, PREVIEW)
     except OutOfRangeError as error:
         raise BadScenarioError(scenario=revision.stream, reason=f"{error} {remedy(built)}") from error
+    if lies.astray:
+        words = " and ".join(f"“{built.method.condition(name).words}”" for name in lies.astray)
+        reason = f"Cases of {words} come out with another verdict than they are drawn for. {remedy(built)}"
+        raise BadScenarioError(scenario=revision.stream, reason=reason)
     if not lies.is_fair:
         raise UnfairScenarioError(
             scenario=revision.stream, tried=lies.count, remedy=remedy(built), fair_share=lies.fair_share
