@@ -47,12 +47,21 @@ class Attempt(models.Model):
             models.CheckConstraint(
                 name="drills_handed_in_is_marked",
                 condition=(
-                    Q(handed_in_at=None, marked=None, is_right=None, is_unsafe=None, points=None, out_of=None)
+                    Q(
+                        handed_in_at=None,
+                        marked__isnull=True,  # a plain None would ask for the null of JSON
+                        is_right=None,
+                        is_unsafe=None,
+                        points=None,
+                        out_of=None,
+                    )
                     | Q(
                         handed_in_at__isnull=False,
+                        marked__isnull=False,
                         is_right__isnull=False,
                         is_unsafe__isnull=False,
                         points__isnull=False,
+                        out_of__isnull=False,
                         out_of__gte=models.F("points"),
                     )
                 ),

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import NamedTuple
 
-from django.db.models import Count, Max, Q, QuerySet
+from django.db.models import Count, FilteredRelation, Max, Q, QuerySet
 from django.http import Http404
 
 from assessments.drills.models import Attempt
@@ -76,16 +76,17 @@ def past_attempts(person: Person, scenario: Scenario | None = None) -> QuerySet[
 
 
 def drill_rows(person: Person) -> list[DrillRow]:
-    """Every open scenario with how the person stands in it. One query."""
-    own = Q(attempts__person=person)
+    """Every open scenario with how the person stands in it. One query, over the person's own attempts alone."""
+    handed_in = Q(own__handed_in_at__isnull=False)
     scenarios = (
         Scenario.objects.filter(is_open=True)
         .select_related("task", "current__sheet__machine")
         .annotate(
-            handed_in=Count("attempts", filter=own & Q(attempts__handed_in_at__isnull=False)),
-            right=Count("attempts", filter=own & Q(attempts__is_right=True)),
-            still_open=Count("attempts", filter=own & Q(attempts__handed_in_at=None)),
-            last_at=Max("attempts__handed_in_at", filter=own),
+            own=FilteredRelation("attempts", condition=Q(attempts__person=person)),
+            handed_in=Count("own", filter=handed_in),
+            right=Count("own", filter=Q(own__is_right=True)),
+            still_open=Count("own", filter=~handed_in),
+            last_at=Max("own__handed_in_at"),
         )
         .order_by("task__code", "slug")
     )
@@ -98,7 +99,7 @@ def open_attempt_of(person: Person, scenario: Scenario) -> Attempt | None:
 
 
 def number_of(attempt: Attempt) -> int:
-    """Which of the person's drills this is, counted from 1."""
+    """Which of the person's drills this is, counted from 1 in the order of opening."""
     return Attempt.objects.filter(person_id=attempt.person_id, pk__lte=attempt.pk).count()
 
 
@@ -126,8 +127,10 @@ class SlipSeen:
 
 def slips_since(since: datetime, most: int) -> list[SlipSeen]:
     """The slips named most often in what was handed in since, those told for certain only. One query."""
-    rows = Attempt.objects.filter(handed_in_at__gte=since, is_right=False).values_list(
-        "scenario__slug", "revision__title", "marked__slips"
+    rows = (
+        Attempt.objects.filter(handed_in_at__gte=since, is_right=False)
+        .order_by("scenario__slug", "pk")
+        .values_list("scenario__slug", "revision__title", "marked__slips")
     )
     counted: Counter[tuple[str, str, str, str]] = Counter()
     for slug, title, slips in rows:

@@ -14,9 +14,8 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from assessments.drills import pages, selectors, services
-from assessments.drills.forms import TOKEN, AnswerForm, is_token_of, token_of
-from assessments.engine.answers import understand
-from assessments.engine.draws import Draw
+from assessments.drills.forms import TOKEN, AnswerForm, kept_in, token_of, typed_in
+from assessments.engine.errors import EngineError
 from assessments.scenarios.adapters import engine_scenario
 from assessments.scenarios.selectors import current_revision, get_scenario_for
 from courses.people.access import PersonRequest
@@ -25,6 +24,8 @@ refusals = logging.getLogger("refusals")
 
 SEEDS = 2**53
 A_PAGE = 25
+LAST_ONES = 10
+ONCE = "This draw was handed in already. It counts once."
 
 
 @require_GET
@@ -42,121 +43,99 @@ def attempt_list(request: PersonRequest) -> HttpResponse:
 @never_cache
 @require_http_methods(["GET", "POST"])
 def scenario_open(request: PersonRequest, slug: str) -> HttpResponse:
+    """What a scenario is about, and one's last draws of it. Sent, it draws a case, or goes on with the one open."""
     scenario = get_scenario_for(request.user, slug)
     revision = current_revision(scenario)
-    if request.method == "POST":
-        if not scenario.is_open:
-            raise Http404
-        attempt = services.open_attempt(
-            person=request.user,
-            scenario=scenario,
-            revision=revision,
-            seed=secrets.randbelow(SEEDS),
-            at=timezone.now(),
-        )
-        return redirect("drills:attempt_answer", attempt.pk)
-    return render(
-        request,
-        "drills/scenario_open.html",
-        {
-            "scenario": scenario,
-            "revision": revision,
-            "method": engine_scenario(revision).method,
-            "open_attempt": selectors.open_attempt_of(request.user, scenario),
-            "past": selectors.past_attempts(request.user, scenario)[:10],
-        },
-    )
+    shown: dict[str, object] = {"scenario": scenario, "revision": revision}
+    try:
+        method = engine_scenario(revision).method
+        if request.method == "POST":
+            if not scenario.is_open:
+                raise Http404
+            at, seed = timezone.now(), secrets.randbelow(SEEDS)
+            attempt = services.open_attempt(person=request.user, scenario=scenario, revision=revision, seed=seed, at=at)
+            return redirect("drills:attempt_answer", attempt.pk)
+    except EngineError as error:
+        return render(request, "drills/scenario_open.html", {**shown, "refused": str(error)})
+    shown |= {
+        "method": method,
+        "open_attempt": selectors.open_attempt_of(request.user, scenario),
+        "past": selectors.past_attempts(request.user, scenario)[:LAST_ONES],
+    }
+    return render(request, "drills/scenario_open.html", shown)
 
 
 @never_cache
 @require_http_methods(["GET", "POST"])
 def attempt_answer(request: PersonRequest, pk: int) -> HttpResponse:
+    """The form. Sent, it keeps what is typed and goes on to the look-over page, or says what cannot be read."""
     attempt = selectors.get_own_attempt(request.user, pk)
+    scenario, units = engine_scenario(attempt.revision), attempt.revision.units
+    if request.method == "POST":
+        was = _its_own_page(request, pk, kept_in(attempt, request.POST.get(TOKEN, "")))
+        typed = typed_in(scenario, units, request.POST)
+        row = services.keep_typed(attempt=attempt, typed=typed, was=was, at=timezone.now())
+        attempt.typed, attempt.handed_in_at = row.typed, row.handed_in_at
     if attempt.is_handed_in:
         if request.method == "POST":
-            messages.info(request, "This draw was handed in already. It counts once.")
+            messages.info(request, ONCE)
         return redirect("drills:attempt_result", pk)
-    scenario = engine_scenario(attempt.revision)
-    if request.method == "POST":
-        _must_be_its_own_form(request, pk, is_token_of(attempt, request.POST.get(TOKEN, "")))
-        form = AnswerForm(scenario, attempt.revision.units, request.POST)
-        services.keep_typed(attempt=attempt, typed=form.typed, at=timezone.now())
-        if form.is_valid():
-            return redirect("drills:attempt_review", pk)
-    else:
-        form = AnswerForm(scenario, attempt.revision.units, initial=attempt.typed)
-    draw = Draw.of_document(attempt.draw)
-    return render(
-        request,
-        "drills/attempt_answer.html",
-        {
-            "attempt": attempt,
-            "form": form,
-            "token": token_of(attempt),
-            "seen": pages.seen(form, draw),
-            "worked_fields": pages.worked_fields(form),
-            "choice_fields": pages.choice_fields(form),
-            "given": pages.given(scenario, attempt.revision.units),
-            "caution": scenario.method.caution,
-            "title_block": pages.title_block(attempt, selectors.number_of(attempt)),
-        },
-    )
-
-
-def _must_be_its_own_form(request: PersonRequest, pk: int, is_own: bool) -> None:
-    if not is_own:
-        refusals.warning("%s sent a changed hidden field for attempt %s", request.user.get_username(), pk)
-        raise Http404
+    form = AnswerForm(scenario, units, attempt.typed)
+    if request.method == "POST" and not form.errors:
+        return redirect("drills:attempt_review", pk)
+    number = selectors.number_of(attempt)
+    return render(request, "drills/attempt_answer.html", pages.answer_page(attempt, form, number, token_of(attempt)))
 
 
 @never_cache
 @require_POST
 def attempt_save(request: PersonRequest, pk: int) -> HttpResponse:
-    """What is typed so far, kept while it is typed; answers how each field is understood."""
+    """What is typed so far, kept while it is typed; answers what is kept and how each field is understood."""
     attempt = selectors.get_own_attempt(request.user, pk)
-    _must_be_its_own_form(request, pk, is_token_of(attempt, request.POST.get(TOKEN, "")))
-    if attempt.is_handed_in:
-        return JsonResponse({"is_handed_in": True, "echoes": {}, "errors": {}})
-    form = AnswerForm(engine_scenario(attempt.revision), attempt.revision.units, request.POST)
-    services.keep_typed(attempt=attempt, typed=form.typed, at=timezone.now())
-    form.is_valid()
-    understood = form.understood
-    return JsonResponse({"is_handed_in": False, "echoes": dict(understood.echoes), "errors": dict(understood.errors)})
+    was = _its_own_page(request, pk, kept_in(attempt, request.POST.get(TOKEN, "")))
+    scenario, units = engine_scenario(attempt.revision), attempt.revision.units
+    typed = typed_in(scenario, units, request.POST)
+    kept = services.keep_typed(attempt=attempt, typed=typed, was=was, at=timezone.now())
+    return JsonResponse(pages.kept_answer(kept, scenario, token_of(kept)))
 
 
 @never_cache
 @require_GET
 def attempt_review(request: PersonRequest, pk: int) -> HttpResponse:
+    """What was understood, before it counts."""
     attempt = selectors.get_own_attempt(request.user, pk)
     if attempt.is_handed_in:
         return redirect("drills:attempt_result", pk)
-    scenario = engine_scenario(attempt.revision)
-    understood = understand(scenario, attempt.revision.units, attempt.typed)
-    if understood.errors:
+    review = pages.review_page(attempt, selectors.number_of(attempt), token_of(attempt))
+    if review is None:
         return redirect("drills:attempt_answer", pk)
-    return render(
-        request,
-        "drills/attempt_review.html",
-        {
-            "attempt": attempt,
-            "rows": pages.review_rows(scenario, attempt, understood),
-            "blanks": len(understood.blanks),
-            "token": token_of(attempt),
-            "title_block": pages.title_block(attempt, selectors.number_of(attempt)),
-        },
-    )
+    return render(request, "drills/attempt_review.html", review)
 
 
 @never_cache
 @require_POST
 def attempt_hand_in(request: PersonRequest, pk: int) -> HttpResponse:
     attempt = selectors.get_own_attempt(request.user, pk)
-    _must_be_its_own_form(request, pk, is_token_of(attempt, request.POST.get(TOKEN, "")))
+    looked_over = _its_own_page(request, pk, kept_in(attempt, request.POST.get(TOKEN, "")))
     if attempt.is_handed_in:
-        messages.info(request, "This draw was handed in already. It counts once.")
-    else:
-        services.hand_in(attempt=attempt, at=timezone.now())
+        messages.info(request, ONCE)
+        return redirect("drills:attempt_result", pk)
+    try:
+        services.hand_in(attempt=attempt, looked_over=looked_over, at=timezone.now())
+    except services.UnreadableAnswerError:
+        return redirect("drills:attempt_answer", pk)
+    except services.ChangedMeanwhileError:
+        messages.warning(request, "Your answer was changed in another window or on another device. Look it over again.")
+        return redirect("drills:attempt_review", pk)
     return redirect("drills:attempt_result", pk)
+
+
+def _its_own_page(request: PersonRequest, pk: int, kept: dict[str, str] | None) -> dict[str, str]:
+    """What was kept when the page that is sent was made. A changed hidden field is refused, and noted."""
+    if kept is None:
+        refusals.warning("%s sent a changed hidden field for attempt %s", request.user.get_username(), pk)
+        raise Http404
+    return kept
 
 
 @never_cache
@@ -165,17 +144,5 @@ def attempt_result(request: PersonRequest, pk: int) -> HttpResponse:
     attempt = selectors.get_attempt_for(request.user, pk)
     if not attempt.is_handed_in:
         return redirect("drills:attempt_answer", pk)
-    scenario = engine_scenario(attempt.revision)
-    return render(
-        request,
-        "drills/attempt_result.html",
-        {
-            "attempt": attempt,
-            "marked": attempt.marked,
-            "summary": pages.summary(attempt.marked or {}),
-            "parts_at": {slip["parts_at"] for slip in (attempt.marked or {})["slips"]},
-            "is_own": attempt.person_id == request.user.pk,
-            "pictures": pages.pictures(scenario, Draw.of_document(attempt.draw)),
-            "title_block": pages.title_block(attempt, selectors.number_of(attempt)),
-        },
-    )
+    shown = pages.result_page(attempt, selectors.number_of(attempt), reader=request.user)
+    return render(request, "drills/attempt_result.html", shown)

@@ -95,7 +95,7 @@ METHOD = Method(
                 name=name,
                 symbol=f"R{number}",
                 label=f"Station {number}",
-                where="dial set to zero here" if number == 1 else f"{number - 1} eighths of a turn on from station 1",
+                where="dial set to zero here" if number == 1 else f"{number - 1}/8 of a turn on from station 1",
                 families=("dial_indicator",),
             )
             for number, name in enumerate(STATIONS, start=1)
