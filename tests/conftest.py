@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import traceback
 
 import pytest
 from hypothesis import settings as hypothesis_settings
@@ -49,6 +50,10 @@ def demo_plant(django_db_setup, django_db_blocker):
 
     assert "memory" in connection.settings_dict["NAME"] or connection.settings_dict["NAME"].startswith("test_")
     with django_db_blocker.unblock(), transaction.atomic():
-        load_demo(io.StringIO())
+        try:
+            load_demo(io.StringIO())
+        except Exception as trouble:  # noqa: BLE001  (told once: every test of the module would repeat the whole traceback)
+            traceback.print_exc()
+            pytest.fail(f"the demo plant could not be loaded: {trouble!r}", pytrace=False)
         yield
         transaction.set_rollback(True)

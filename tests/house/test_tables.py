@@ -13,7 +13,7 @@ from assessments.engine.instruments import all_instruments
 from assessments.engine.methods import all_methods
 from tests.house.reading import ROOT, column_one, files, floors
 
-READERS = {"environ", "_is_on", "_words"}
+READERS = {"_is_on", "_words"}
 MAY_READ_ENVIRONMENT = {
     "courses/settings.py",
     "courses/wsgi.py",
@@ -32,14 +32,14 @@ def variables_read(source):
             continue
         function = node.func
         is_reader = isinstance(function, ast.Name) and function.id in READERS
-        is_get = isinstance(function, ast.Attribute) and "os.environ" in ast.unparse(function)
+        is_get = isinstance(function, ast.Attribute) and ast.unparse(function) in {"os.environ.get", "os.getenv"}
         if is_reader or is_get:
             found.append(node.args[0].value)
     return found
 
 
 def test_a_variable_is_found_however_it_is_read():
-    source = 'A = os.environ.get("A", "")\nB = _is_on("B") and 1\nC = _words("C", "x y")\nD = len("D")'
+    source = 'A = os.environ.get("A", "")\nB = _is_on("B") and 1\nC = _words("C", "x y")\nD = len("D")\nE = os.environ.get(name).replace(",", " ")'
 
     assert sorted(variables_read(source)) == ["A", "B", "C"]
 
