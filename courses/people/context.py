@@ -33,10 +33,11 @@ class PageName:
 
 PAGE_NAMES = (
     PageName(HOME, "Bench"),
+    PageName("tasks:task_list", "Tasks"),
     PageName("lessons:lesson_list", "Lessons"),
     PageName("drills:drill_list", "Drills"),
     PageName("machines:machine_list", "Machine sheets"),
-    PageName("scenarios:scenario_list", "Scenarios", frozenset({Role.INSTRUCTOR})),
+    PageName("scenarios:scenario_list", "Scenarios", frozenset({Role.INSTRUCTOR, Role.AUDITOR, Role.ADMINISTRATOR})),
     PageName(
         "standing:board_show",
         "Board",

@@ -25,8 +25,8 @@ def names(person, at=""):
 
 
 @pytest.mark.usefixtures("_all_addresses")
-def test_everybody_is_shown_bench_lessons_drills_and_machine_sheets():
-    assert names(PersonFactory(roles=[Role.MECHANIC])) == ["Bench", "Lessons", "Drills", "Machine sheets"]
+def test_everybody_is_shown_bench_tasks_lessons_drills_and_machine_sheets():
+    assert names(PersonFactory(roles=[Role.MECHANIC])) == ["Bench", "Tasks", "Lessons", "Drills", "Machine sheets"]
 
 
 @pytest.mark.parametrize(
@@ -34,14 +34,14 @@ def test_everybody_is_shown_bench_lessons_drills_and_machine_sheets():
     [
         (Role.INSTRUCTOR, ["Scenarios", "Board"]),
         (Role.ASSESSOR, ["Board"]),
-        (Role.AUDITOR, ["Board"]),
+        (Role.AUDITOR, ["Scenarios", "Board"]),
         (Role.SUPERVISOR, ["Board", "People"]),
-        (Role.ADMINISTRATOR, ["Board", "People"]),
+        (Role.ADMINISTRATOR, ["Scenarios", "Board", "People"]),
     ],
 )
 @pytest.mark.usefixtures("_all_addresses")
 def test_a_role_adds_its_pages(role, more):
-    assert names(PersonFactory(roles=[role])) == ["Bench", "Lessons", "Drills", "Machine sheets", *more]
+    assert names(PersonFactory(roles=[role])) == ["Bench", "Tasks", "Lessons", "Drills", "Machine sheets", *more]
 
 
 @pytest.mark.usefixtures("_all_addresses")
