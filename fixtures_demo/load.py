@@ -6,9 +6,11 @@ Everything goes through the services that the pages use, so the demo obeys every
 from __future__ import annotations
 
 import tomllib
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
+from functools import partial
 from pathlib import Path
 from random import Random
 from typing import Any, TextIO
@@ -16,9 +18,12 @@ from typing import Any, TextIO
 from django.db import transaction
 from django.utils import timezone
 
+from assessments.drills.models import Attempt
 from assessments.drills.services import hand_in, keep_typed, open_attempt
-from assessments.engine.draws import Draw
+from assessments.engine.draws import Draw, draw
+from assessments.engine.errors import BadScenarioError
 from assessments.engine.methods import find_method
+from assessments.engine.scenario import Scenario as EngineScenario
 from assessments.scenarios.adapters import engine_scenario
 from assessments.scenarios.models import Scenario
 from assessments.scenarios.services import RevisionDraft, add_scenario
@@ -32,7 +37,7 @@ from courses.people.services import add_person
 from courses.tasks.content import read_tasks
 from courses.tasks.models import Task
 from courses.tasks.services import load_tasks
-from fixtures_demo.learners import typed_by
+from fixtures_demo.learners import typed_accepting, typed_by, typed_rightly, typed_so_far, typed_with_slip
 from fixtures_demo.records import load_records
 
 FOLDER = Path(__file__).parent
@@ -83,6 +88,7 @@ def load_demo(out: TextIO | None = None, *, now: datetime | None = None) -> None
         _scenarios(sheets, instructor, now - timedelta(days=HISTORY_DAYS + 30))
         say("some months of drills")
         _drills(people, now)
+        _told_apart(by_name["r.tamm"], now)
         say("qualification records")
         load_records(people={one.person: one.years for one in people}, now=now)
 
@@ -141,8 +147,10 @@ def _machines(instructor: Person, now: datetime) -> dict[str, SheetRevision]:
 
 
 def _entry(row: dict[str, str]) -> EntryDraft:
-    figures = {name: Decimal(row[name]) for name in ("nominal", "tolerance", "low", "high") if name in row}
-    words = {name: row[name] for name in ("code", "label", "where", "form", "unit", "source")}
+    figures: dict[str, Any] = {
+        name: Decimal(row[name]) for name in ("nominal", "tolerance", "low", "high") if name in row
+    }
+    words: dict[str, Any] = {name: row[name] for name in ("code", "label", "where", "form", "unit", "source")}
     return EntryDraft(**words, outside=row.get("outside", ""), **figures)
 
 
@@ -205,3 +213,38 @@ def _work_once(person: Person, scenario: Scenario, at: datetime, *, skill: float
     )
     keep_typed(attempt=attempt, typed=typed, at=at + timedelta(minutes=4))
     hand_in(attempt=attempt, at=at + timedelta(minutes=5))
+
+
+def _told_apart(person: Person, now: datetime) -> None:
+    """The apprentice whose sign-in is printed has met each kind of answer in one scenario, and has a draw open."""
+    strip, open_one = (
+        Scenario.objects.select_related("current__scenario").get(slug=slug)
+        for slug in ("bearing-governor-strip", "bearing-coupling-strip")
+    )
+    of_swapped_ends = partial(typed_with_slip, slip_name="ends_swapped")
+    for days, case, typed in (
+        (8, "tapered", of_swapped_ends),
+        (5, "tight", typed_accepting),
+        (2, "good", typed_rightly),
+    ):
+        at = now - timedelta(days=days)
+        hand_in(attempt=_typed_in_case(person, strip, case, typed, at), at=at + timedelta(minutes=5))
+    _typed_in_case(person, open_one, "good", typed_so_far, now - timedelta(minutes=40))
+
+
+def _typed_in_case(
+    person: Person,
+    scenario: Scenario,
+    case: str,
+    typed: Callable[[EngineScenario, Draw, str], dict[str, str]],
+    at: datetime,
+) -> Attempt:
+    """A draw of one kind of case, open, with that typed. The seed is the first that draws such a case."""
+    revision = scenario.current
+    if revision is None:
+        raise BadScenarioError(scenario=scenario.slug, reason="It was never issued.")
+    engine = engine_scenario(revision)
+    seed = next(seed for seed in range(2**53) if draw(engine, seed).condition == case)
+    attempt = open_attempt(person=person, scenario=scenario, revision=revision, seed=seed, at=at)
+    said = typed(engine, Draw.of_document(attempt.draw), revision.units)
+    return keep_typed(attempt=attempt, typed=said, at=at + timedelta(minutes=4))

@@ -32,6 +32,8 @@ MASTERY = SequentialTest(p_non_master=0.60, p_master=0.85, false_pass=0.05, fals
 DRILLED = frozenset({"B1", "B4", "D3", "E1"})
 PRACTISED_WITHIN = {"B2": 12, "D1": 12, "E2": 18, "F2": 18}
 VALID_MONTHS = {"C3": 12, "E2": 12, "F2": 24}
+NOT_PRACTISED = {("p.achterberg", "D1")}
+"""Who has not had a task in their hands since it was granted: it lapses."""
 ON_PAPER = "Held before these records began: paper file seen, and watched at work."
 
 
@@ -189,8 +191,7 @@ def _granted(
 
 def _works(person: Person, task: Task, by_name: Mapping[str, Person]) -> Callable[[datetime], None]:
     def enter(at: datetime) -> None:
-        # Two of them have not had the trip gear in their hands for long: their standing shows it.
-        if task.code == "F2" and person.username in {"d.wyszynski", "a.quispe"}:
+        if (person.username, task.code) in NOT_PRACTISED:
             return
         # Standing is worked out once at the end, for everybody, and not after each of these rows.
         ledger.record_work(
@@ -221,7 +222,7 @@ def _renewed(person: Person, task: Task, by_name: Mapping[str, Person]) -> Calla
 
 
 def _turns(diary: _Diary, tasks: Mapping[str, Task], by_name: Mapping[str, Person]) -> None:
-    """What makes records worth reading: a suspension, a restriction, a way back, a new procedure."""
+    """What makes records worth reading: a suspension, a restriction, a way back, a mistake, a signature that waits."""
     supervisor = by_name["m.oduya"]
 
     def signed(
@@ -268,3 +269,28 @@ def _turns(diary: _Diary, tasks: Mapping[str, Task], by_name: Mapping[str, Perso
         )
 
     diary.on(12, new_procedure)
+    diary.on(2, signed(services.grant, "y.demirel", "F1", "Watched through a whole hand-back; papers in order."))
+    diary.on(9, _granted_on_the_wrong_line(by_name["k.otieno"], tasks["D3"], supervisor))
+
+
+def _granted_on_the_wrong_line(person: Person, task: Task, by: Person) -> Callable[[datetime], None]:
+    """A grant that was a mistake, and its correction the next morning."""
+
+    def enter(at: datetime) -> None:
+        event = services.grant(
+            person=person,
+            task=task,
+            by=by,
+            reason=ON_PAPER,
+            on=timezone.localdate(at),
+            at=at,
+            credits_earlier_training=True,
+        )
+        services.correct(
+            event=event,
+            by=by,
+            reason="Entered on the wrong line: it was meant for somebody else.",
+            at=at + timedelta(hours=16),
+        )
+
+    return enter
