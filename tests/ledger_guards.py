@@ -30,11 +30,13 @@ def guards_lifted(connection):
                 [PREFIX + "%"],
             )
             kept = cursor.fetchall()
+            cursor.execute("SET CONSTRAINTS ALL IMMEDIATE")  # or ALTER TABLE would not run with their checks pending
             for table, name in kept:
                 cursor.execute(f"ALTER TABLE {table} DISABLE TRIGGER {name}")
             yield
             for table, name in kept:
                 cursor.execute(f"ALTER TABLE {table} ENABLE TRIGGER {name}")
+            cursor.execute("SET CONSTRAINTS ALL DEFERRED")
 
 
 def let_tests_empty_their_database():

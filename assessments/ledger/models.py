@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import ClassVar
 
 from django.conf import settings
+from django.core.exceptions import ValidationError
 from django.db import models
 from django.db.models import F, Q
 
@@ -113,6 +114,17 @@ class Event(models.Model):
 
     def __str__(self) -> str:
         return f"{self.person} {self.task.code} {self.kind} {self.effective_on}"
+
+    def clean(self) -> None:
+        """Say in a sentence what the database would refuse (its constraints stand all the same)."""
+        if self.entered_by_id == self.person_id:
+            raise ValidationError({"entered_by": "Nobody signs about themself."})
+        if (self.kind == Kind.RESTRICTED) != bool(self.restriction):
+            raise ValidationError({"restriction": "A restriction, and nothing else, says its condition in words."})
+        if (self.kind in ANSWERING_KINDS) != (self.about is not None):
+            raise ValidationError(
+                {"about": "A countersignature, a lifting and a correction, and nothing else, answer an earlier event."}
+            )
 
     @property
     def facts(self) -> dict[str, chain.Json]:

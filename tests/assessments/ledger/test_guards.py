@@ -60,6 +60,7 @@ def test_a_row_cannot_be_removed(table):
 def test_a_table_cannot_be_emptied_at_once(table):
     ROWS[table]()
     empty = f"TRUNCATE {table} CASCADE" if connection.vendor == "postgresql" else f"DELETE FROM {table}"
+    connection.check_constraints()  # TRUNCATE would not run while the checks of the new row are pending
     with pytest.raises(IntegrityError, match="never changed or removed"):
         run(empty)
 

@@ -1,0 +1,84 @@
+"""The signatures that have a page, each with its words, its roles and its service."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from assessments.ledger.models import Meaning
+from assessments.standing import services
+from courses.people.roles import Role
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from assessments.ledger.models import Event
+
+SUPERVISOR = (Role.SUPERVISOR,)
+SIGNERS = (Role.SUPERVISOR, Role.ASSESSOR)
+
+
+@dataclass(frozen=True, slots=True)
+class ActPage:
+    """One kind of signature as a page. ``about``: it answers an event that is named in the address."""
+
+    name: str
+    title: str
+    lead: str
+    button: str
+    service: Callable[..., Event]
+    roles: tuple[Role, ...] = SUPERVISOR
+    meaning: Meaning = Meaning.AUTHORISED
+    until_label: str = ""
+    asks_restriction: bool = False
+    takes_effect_now: bool = False
+    about: str = ""
+    is_grave: bool = False
+
+    def sign(self, *, event: Event | None, **said: Any) -> Event:
+        """Call the service with what was said."""
+        if self.about == "event":
+            for named in ("person", "task", "on"):
+                said.pop(named, None)
+        return self.service(**said, **({self.about: event} if self.about else {}))
+
+
+ACTS = {
+    act.name: act
+    for act in (
+        ActPage(
+            "grant", "Grant", "From that day on the person may do this task alone.", "Sign the grant",
+            services.grant, roles=SIGNERS, until_label="Only up to",
+        ),
+        ActPage(
+            "renew", "Renew", "A new term begins on that day.", "Sign the renewal",
+            services.renew, roles=SIGNERS, until_label="Only up to",
+        ),
+        ActPage(
+            "countersign", "Countersign", "This task takes two signatures. Yours is the second; the grant counts from then on.",
+            "Sign as the second", services.countersign, roles=SIGNERS, meaning=Meaning.APPROVED,
+        ),
+        ActPage(
+            "suspend", "Suspend", "From that day on the person may not do this task. It ends only by a reinstatement.",
+            "Sign the suspension", services.suspend, until_label="Look at it again by", is_grave=True,
+        ),
+        ActPage("reinstate", "Reinstate", "The suspension ends on that day.", "Sign the reinstatement", services.reinstate),
+        ActPage(
+            "restrict", "Restrict", "The task is held under a condition until a supervisor lifts it.", "Sign the restriction",
+            services.restrict, until_label="Look at it again by", asks_restriction=True, is_grave=True,
+        ),
+        ActPage(
+            "lift", "Lift a restriction", "The condition ends on that day.", "Sign the lifting",
+            services.lift_restriction, about="about",
+        ),
+        ActPage(
+            "withdraw", "Withdraw", "The grant is taken back. It takes fresh evidence and a new grant to hold the task again.",
+            "Sign the withdrawal", services.withdraw, is_grave=True,
+        ),
+        ActPage(
+            "correct", "Correct an entry",
+            "The entry was a mistake and is to count for nothing. It stays in the record, and so does this correction.",
+            "Sign the correction", services.correct, about="event", takes_effect_now=True, is_grave=True,
+        ),
+    )
+}  # fmt: skip

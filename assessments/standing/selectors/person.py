@@ -1,0 +1,235 @@
+"""One person and one task: the state, the evidence, the events, and what the reader may sign there."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import TYPE_CHECKING
+
+from django.db.models import Q
+
+from assessments.ledger.models import Event
+from assessments.ledger.selectors import events_of, may_read_record
+from assessments.standing.dossiers import Dossier, standings
+from assessments.standing.loading import load_book, load_dossiers
+from assessments.standing.mastery import SequentialTest, chance_over, exact
+from assessments.standing.models import Signatory
+from assessments.standing.path_picture import PathPicture, draw_path
+from assessments.standing.rules import (
+    Act,
+    Rule,
+    Standing,
+    State,
+    in_force,
+    mastery_progress,
+    open_restrictions,
+    refusal_to_sign,
+    voided,
+    was_granted,
+)
+from assessments.standing.rules import Event as RuleEvent
+from assessments.standing.selectors.board import Cell, may_read_board, standings_of
+from courses.people.models import Person
+from courses.people.roles import Role
+from courses.tasks.models import Task
+
+if TYPE_CHECKING:
+    from assessments.standing.mastery import Progress
+
+
+SIGNERS = (Role.SUPERVISOR, Role.ASSESSOR)
+
+
+@dataclass(frozen=True, slots=True)
+class MasteryView:
+    """The drills of one person and task against the sequential test."""
+
+    test: SequentialTest
+    progress: Progress
+    picture: PathPicture
+    false_pass_once: float
+    false_pass_by_now: float
+
+    @property
+    def once_in_words(self) -> str:
+        return f"{self.false_pass_once:.1%}"
+
+    @property
+    def by_now_in_words(self) -> str:
+        return f"{self.false_pass_by_now:.1%}"
+
+
+@dataclass(frozen=True, slots=True)
+class EventLine:
+    """An event as the page lists it. ``is_void``: a correction stands against it; ``may_lift``: a restriction in force."""
+
+    event: Event
+    is_void: bool
+    may_lift: bool
+
+
+@dataclass(frozen=True, slots=True)
+class StandingPage:
+    person: Person
+    task: Task
+    on: date
+    standing: Standing
+    cell: Cell
+    rule: Rule | None
+    rule_number: int | None
+    dossier_lessons: tuple[tuple[str, date, bool], ...]
+    work_done: tuple[date, ...]
+    mastery: MasteryView | None
+    events: tuple[EventLine, ...]
+    acts: tuple[str, ...]
+    cannot_sign: str
+
+
+def get_person_for(reader: Person, pk: int) -> Person | None:
+    """A person whose standing the reader may see, or None: missing and hidden answer alike."""
+    if pk != reader.pk and not may_read_board(reader):
+        return None
+    return Person.objects.select_related("crew").filter(pk=pk).first()
+
+
+def rights(reader: Person, person: Person) -> dict[str, bool]:
+    """What the page of one person and task may offer this reader."""
+    return {
+        "may_correct": reader.has_role(Role.SUPERVISOR),
+        "may_sign_role": reader.has_role(*SIGNERS),
+        "may_read_record": may_read_record(reader, person),
+    }
+
+
+def get_task(code: str) -> Task | None:
+    return Task.objects.filter(code=code).first()
+
+
+def standing_page(reader: Person, person: Person, task: Task, on: date, today: date) -> StandingPage:
+    """Everything the page of one person and task shows, and what the reader may sign there."""
+    book = load_book()
+    dossiers = load_dossiers({person.pk: person, reader.pk: reader}.values())
+    dossier = dossiers[person.pk]
+    answer = standings(book, dossier, on)[task.code]
+    rule = book.rule_on(task.code, on)
+    issue = book.issue_on(task.code, on)
+    refused = _cannot_sign(reader, person, task, rule, standings(book, dossiers[reader.pk], today)[task.code], today)
+    return StandingPage(
+        person=person,
+        task=task,
+        on=on,
+        standing=answer,
+        cell=Cell(task, answer),
+        rule=rule,
+        rule_number=issue.number if issue else None,
+        dossier_lessons=tuple((each.lesson, each.read_on, each.is_current) for each in dossier.readings[task.code]),
+        work_done=tuple(sorted(dossier.work_done[task.code], reverse=True)),
+        mastery=_mastery_view(rule, dossier, task.code, on),
+        events=_event_lines(person, task, dossier),
+        acts=acts_open_to(
+            reader, person, standings(book, dossier, today)[task.code], dossier.events[task.code], can_sign=not refused
+        ),
+        cannot_sign=refused,
+    )
+
+
+def _cannot_sign(reader: Person, person: Person, task: Task, rule: Rule | None, own: Standing, today: date) -> str:
+    """Why the reader may not grant, renew or countersign here; empty if they may, or if it is none of their business."""
+    if rule is None or not reader.has_role(*SIGNERS):
+        return "" if rule is not None and reader.has_role(*SIGNERS) else "No rule, or not a role that signs."
+    named = Signatory.objects.filter(person=reader, task=task, named_on__lte=today).filter(
+        Q(ended_on=None) | Q(ended_on__gt=today)
+    )
+    return (
+        refusal_to_sign(rule, signer=reader.pk, person=person.pk, roles=reader.roles, own=own, is_named=named.exists())
+        or ""
+    )
+
+
+def acts_open_to(
+    reader: Person, person: Person, answer: Standing, events: Sequence[RuleEvent], *, can_sign: bool
+) -> tuple[str, ...]:
+    """The names of the pages on which the reader could sign something for this person now."""
+    acts: list[str] = []
+    if reader.pk == person.pk:
+        return ()
+    if can_sign:
+        if answer.next_act is Act.GRANT:
+            acts.append("grant")
+        if answer.next_act is Act.COUNTERSIGN:
+            acts.append("countersign")
+        if answer.next_act is Act.RENEW or (answer.state.holds and answer.next_act is None):
+            acts.append("renew")
+    if reader.has_role(Role.SUPERVISOR):
+        acts.append("reinstate" if answer.state is State.SUSPENDED else "suspend")
+        if was_granted(in_force(events)):
+            acts += ["restrict", "withdraw"]
+    return tuple(acts)
+
+
+def _mastery_view(rule: Rule | None, dossier: Dossier, code: str, on: date) -> MasteryView | None:
+    progress = mastery_progress(rule, [each for each in dossier.results[code] if each.on <= on]) if rule else None
+    if progress is None or rule is None or rule.mastery is None:
+        return None
+    once = exact(rule.mastery, rule.mastery.p_non_master).passes
+    return MasteryView(
+        rule.mastery, progress, draw_path(rule.mastery, progress.last), once, chance_over(max(1, progress.runs), once)
+    )
+
+
+def _event_lines(person: Person, task: Task, dossier: Dossier) -> tuple[EventLine, ...]:
+    events = dossier.events[task.code]
+    void = voided(events)
+    open_ones = {each.sequence for each in open_restrictions(in_force(events))}
+    return tuple(
+        EventLine(
+            row,
+            row.sequence in void,
+            row.sequence in open_ones,
+        )
+        for row in events_of(person).filter(task=task).select_related("entered_by")
+    )
+
+
+def own(person: Person, on: date) -> tuple[Cell, ...]:
+    """The person's own standing with every task, in the order of their codes."""
+    tasks = list(Task.objects.order_by("code"))
+    answers = standings_of([person], on, tasks=tasks)[person.pk]
+    return tuple(Cell(task, answers[task.code]) for task in tasks)
+
+
+@dataclass(frozen=True, slots=True)
+class Signing:
+    """What a signature would be about."""
+
+    person: Person
+    task: Task
+    by: Person
+    event: Event | None
+
+    def standing(self, on: date) -> Standing:
+        return standings_of([self.person], on)[self.person.pk][self.task.code]
+
+    def may_credit(self, on: date) -> bool:
+        """A supervisor may take earlier training in place of what is missing."""
+        return self.by.has_role(Role.SUPERVISOR) and bool(self.standing(on).missing)
+
+
+def signing(reader: Person, person_pk: int, code: str, roles: tuple[Role, ...], event_pk: int | None) -> Signing | None:
+    """What the reader wants to sign about, or None where they hold none of the roles, it is themself, or it does not exist."""
+    if reader.pk == person_pk or not reader.has_role(*roles):
+        return None
+    person, task = get_person_for(reader, person_pk), get_task(code)
+    if person is None or task is None:
+        return None
+    event = None
+    if event_pk is not None:
+        event = (
+            Event.objects.select_related("task", "person", "about")
+            .filter(pk=event_pk, person=person, task=task)
+            .first()
+        )
+        if event is None:
+            return None
+    return Signing(person, task, reader, event)

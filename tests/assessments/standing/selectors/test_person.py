@@ -1,0 +1,177 @@
+from __future__ import annotations
+
+import datetime as dt
+from types import SimpleNamespace
+
+import pytest
+
+from assessments.standing import loading, selectors, services
+from assessments.standing.mastery import SequentialTest
+from assessments.standing.rules import Rule
+from courses.people.roles import Role
+from tests.factories.people import PersonFactory
+from tests.factories.standing import NOW, TODAY, SignatoryFactory, TaskRuleFactory
+from tests.factories.tasks import TaskFactory
+
+
+def page(plant, reader, task=None, on=TODAY):
+    return selectors.standing_page(reader, plant.person, task or plant.b1, on, TODAY)
+
+
+@pytest.mark.parametrize(
+    ("prepare", "expected"),
+    [
+        ((), ("grant", "suspend")),
+        (("grant",), ("renew", "suspend", "restrict", "withdraw")),
+        (("grant", "suspend"), ("reinstate", "restrict", "withdraw")),
+        (("grant", "withdraw"), ("grant", "suspend")),
+    ],
+)
+def test_a_supervisor_is_offered_what_can_be_signed_now(plant, said, prepare, expected):
+    for name in prepare:
+        getattr(services, name)(**said)
+    assert page(plant, plant.boss).acts == expected
+
+
+def test_an_assessor_is_offered_grants_only(plant, said):
+    assert page(plant, plant.assessor).acts == ("grant",)
+    services.grant(**{**said, "task": plant.d1})
+    assert page(plant, plant.assessor, plant.d1).acts == ("countersign",)
+
+
+def test_a_supervisor_who_does_not_hold_the_task_is_told_why_they_cannot_grant(plant):
+    found = page(plant, plant.other)
+    assert found.acts == ("suspend",)
+    assert "To sign for B1 you must hold it" in found.cannot_sign
+
+
+@pytest.mark.parametrize("role", [Role.INSTRUCTOR, Role.AUDITOR, Role.ADMINISTRATOR, Role.MECHANIC])
+def test_readers_are_offered_nothing(plant, role):
+    assert page(plant, PersonFactory(roles=[role])).acts == ()
+
+
+def test_nobody_is_offered_anything_about_themself(plant):
+    assert selectors.standing_page(plant.boss, plant.boss, plant.b1, TODAY, TODAY).acts == ()
+
+
+def test_a_task_without_a_rule_has_a_page_too(plant):
+    found = page(plant, plant.boss, TaskFactory(code="Z9"))
+    assert (found.rule, found.mastery, found.acts) == (None, None, ("suspend",))
+
+
+def test_the_events_say_which_count_and_which_can_be_lifted(plant, said):
+    services.grant(**said)
+    bound = services.restrict(**said, restriction="by day only")
+    wrong = services.restrict(**said, restriction="never")
+    services.correct(event=wrong, by=plant.boss, reason="Wrong.", at=NOW)
+    lines = page(plant, plant.boss).events
+    assert [(line.event.sequence, line.is_void, line.may_lift) for line in lines] == [
+        (1, False, False),
+        (2, False, True),
+        (3, True, False),
+        (4, False, False),
+    ]
+    services.lift_restriction(**said, about=bound)
+    assert not any(line.may_lift for line in page(plant, plant.boss).events)
+
+
+@pytest.fixture
+def drilled(plant, monkeypatch):
+    task = TaskFactory(code="C1")
+    TaskRuleFactory(
+        task=task, rule=Rule("C1", lessons=("rings",), mastery=SequentialTest(0.6, 0.85, 0.05, 0.1, 40)), by=plant.boss
+    )
+    SignatoryFactory(person=plant.boss, task=task, named_by=plant.other)
+    pk = plant.person.pk
+    read = SimpleNamespace(person_id=pk, task_code="C1", lesson_slug="rings", read_at=NOW, changed_majorly_since=False)
+    handed = [
+        SimpleNamespace(
+            person_id=pk,
+            task_code="C1",
+            handed_in_at=NOW + dt.timedelta(days=number // 3),
+            is_right=right,
+            is_unsafe=False,
+        )
+        for number, right in enumerate([False] * 3 + [True] * 9)
+    ]
+    monkeypatch.setattr(loading, "readings_by_task", lambda people, at=None: [read])
+    monkeypatch.setattr(loading, "results_by_task", lambda people: handed)
+    return task
+
+
+def test_the_drills_stand_against_the_two_lines_as_of_the_day(plant, drilled):
+    then = page(plant, plant.boss, drilled)
+    assert (then.mastery.progress.runs, then.mastery.progress.last.answers) == (1, ())
+    assert then.dossier_lessons == (("rings", TODAY, True),)
+    later = page(plant, plant.boss, drilled, TODAY + dt.timedelta(days=3))
+    assert later.mastery.progress.has_passed
+    assert later.mastery.once_in_words == "4.1%"  # stopped at 40: a little below the untruncated 4.3 %
+    assert later.mastery.by_now_in_words == "8.1%"
+    assert later.standing.next_act.value == "a grant"
+
+
+def test_the_drills_behind_a_grant_are_signed_with_it(plant, said, drilled):
+    at = NOW + dt.timedelta(days=3)
+    event = services.grant(**{**said, "task": drilled, "on": TODAY + dt.timedelta(days=3), "at": at})
+    assert event.evidence["drills"] == {"series": 2, "right": 9, "answers": 9, "decision": "pass"}
+    assert event.evidence["lessons_read"] == ["rings on 2026-11-24"]
+
+
+def test_work_done_is_shown_latest_first(plant):
+    for days in (3, 1, 2):
+        services.record_work(
+            person=plant.person, task=plant.b1, on=TODAY - dt.timedelta(days=days), note="Done.", by=plant.boss, at=NOW
+        )
+    assert [(TODAY - day).days for day in page(plant, plant.boss).work_done] == [1, 2, 3]
+
+
+def test_ones_own_tasks_in_order(plant):
+    assert [cell.task.code for cell in selectors.own(plant.person, TODAY)] == ["B1", "B4", "D1"]
+
+
+def test_a_mechanic_sees_nobody_elses_standing(plant):
+    assert selectors.get_person_for(plant.person, plant.boss.pk) is None
+    assert selectors.get_person_for(plant.person, plant.person.pk) == plant.person
+    assert selectors.get_person_for(plant.boss, 10**9) is None
+
+
+@pytest.mark.parametrize(
+    ("reader", "person", "code", "is_there"),
+    [
+        ("boss", "person", "B1", True),
+        ("assessor", "person", "B1", False),
+        ("boss", "boss", "B1", False),
+        ("boss", "person", "Q1", False),
+    ],
+)
+def test_a_signing_page_is_there_only_for_its_roles_and_somebody_else(plant, reader, person, code, is_there):
+    found = selectors.signing(getattr(plant, reader), getattr(plant, person).pk, code, (Role.SUPERVISOR,), None)
+    assert (found is not None) is is_there
+
+
+def test_a_signing_page_about_an_event_needs_that_event_in_that_line(plant, said):
+    event = services.grant(**said)
+    roles = (Role.SUPERVISOR,)
+    assert selectors.signing(plant.boss, plant.person.pk, "B1", roles, event.pk).event == event
+    assert selectors.signing(plant.boss, plant.person.pk, "B4", roles, event.pk) is None
+    assert selectors.signing(plant.boss, plant.other.pk, "B1", roles, event.pk) is None
+
+
+def test_credit_is_offered_to_a_supervisor_where_something_is_missing(plant):
+    assert selectors.signing(plant.boss, plant.person.pk, "B4", (Role.SUPERVISOR,), None).may_credit(TODAY)
+    assert not selectors.signing(plant.boss, plant.person.pk, "B1", (Role.SUPERVISOR,), None).may_credit(TODAY)
+    assert not selectors.signing(plant.assessor, plant.person.pk, "B4", (Role.ASSESSOR,), None).may_credit(TODAY)
+
+
+def test_rights_on_the_page(plant):
+    assert selectors.rights(plant.boss, plant.person) == {
+        "may_correct": True,
+        "may_sign_role": True,
+        "may_read_record": True,
+    }
+    instructor = PersonFactory(roles=[Role.INSTRUCTOR])
+    assert selectors.rights(instructor, plant.person) == {
+        "may_correct": False,
+        "may_sign_role": False,
+        "may_read_record": False,
+    }
