@@ -274,13 +274,13 @@ def _open_draw(desk: _Desk) -> Line | None:
 
 def _next_lesson(open_cells: list[Cell]) -> Line | None:
     """The first lesson that a task still waits for, by what its standing says is missing."""
-    lessons = current_lessons()
-    for cell in open_cells:
+    waited_for = [(missing, cell) for cell in open_cells for missing in cell.standing.missing if "lesson " in missing]
+    lessons = current_lessons() if waited_for else []
+    for missing, cell in waited_for:
         for lesson in lessons:
-            if any(missing.startswith(f"lesson {lesson.slug} ") for missing in cell.standing.missing):
-                return Line(
-                    reverse("lessons:lesson_show", args=[lesson.slug]), f"Read: {lesson.title}", f"for {cell.task}"
-                )
+            if f"lesson {lesson.slug} " in missing:
+                address = reverse("lessons:lesson_show", args=[lesson.slug])
+                return Line(address, f"Read: {lesson.title}", f"for {cell.task}")
     return None
 
 

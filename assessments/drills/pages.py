@@ -278,14 +278,14 @@ def title_block(attempt: Attempt, number: int, reader: Person | None = None) -> 
     revision = attempt.revision
     machine = revision.sheet.machine
     invented = ", invented" if machine.is_invented else ""
-    is_own = reader is None or reader.pk == attempt.person_id
+    whose = "your" if reader is None or reader.pk == attempt.person_id else f"{attempt.person}'s"
     handed_in = [] if attempt.handed_in_at is None else [("Handed in", _said(attempt))]
     return (
         ("Task", str(revision.scenario.task)),
         ("Machine", machine.name),
         ("Sheet", f"revision {revision.sheet.number}{invented}"),
         ("Scenario", f"{revision.scenario.slug}, revision {revision.number}"),
-        ("Draw", f"number {number} of {'your drills' if is_own else str(attempt.person)}"),
+        ("Draw", f"number {number} of {whose} drills"),
         *handed_in,
     )
 
