@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import sqlite3
 from concurrent.futures import ThreadPoolExecutor
 
@@ -10,7 +11,7 @@ from django.db import connection, connections
 
 
 @pytest.fixture
-def in_threads(transactional_db, tmp_path, monkeypatch):
+def in_threads(transactional_db, tmp_path):
     """Call with jobs to run them at once; gives what each returned or raised, in their order.
 
     SQLite's test database lives in memory, where nobody waits for a lock: from the first call on the threads work on a
@@ -18,13 +19,20 @@ def in_threads(transactional_db, tmp_path, monkeypatch):
     """
     path = tmp_path / "shared.sqlite3"
 
-    def share():
-        if connection.vendor == "sqlite" and not path.exists():
+    @contextlib.contextmanager
+    def shared():
+        if connection.vendor != "sqlite":
+            yield
+            return
+        if not path.exists():
             connection.ensure_connection()
             copy = sqlite3.connect(path)
             connection.connection.backup(copy)
             copy.close()
-            monkeypatch.setitem(connections.settings["default"], "NAME", str(path))
+        # Set back before the test ends: Django keeps a database in memory open only while its name says that it is one.
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setitem(connections.settings["default"], "NAME", str(path))
+            yield
 
     def run(job):
         try:
@@ -35,8 +43,7 @@ def in_threads(transactional_db, tmp_path, monkeypatch):
             connection.close()
 
     def all_at_once(*jobs):
-        share()
-        with ThreadPoolExecutor(len(jobs)) as pool:
+        with shared(), ThreadPoolExecutor(len(jobs)) as pool:
             return list(pool.map(run, jobs))
 
     return all_at_once
