@@ -288,7 +288,8 @@ def _next_drill(open_cells: list[Cell]) -> Line | None:
     """A scenario of the first open task that still waits for evidence."""
     scenarios = open_scenarios_by_task()
     for cell in open_cells:
-        for scenario in scenarios.get(cell.task.code, ()) if cell.standing.missing else ():
+        if cell.standing.missing and cell.task.code in scenarios:
+            scenario = scenarios[cell.task.code][0]
             address = reverse("drills:scenario_open", args=[scenario.slug])
             return Line(address, f"Practise: {_title(scenario)}", f"for {cell.task}")
     return None
