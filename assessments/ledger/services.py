@@ -37,8 +37,11 @@ class OtherLineError(ValueError):
 def lock_line(person: Person) -> Line:
     """Hold the person's line until the transaction ends, so that no one else can add to it meanwhile.
 
-    PostgreSQL locks the row; SQLite holds the whole file from BEGIN IMMEDIATE on. Call inside a transaction.
+    PostgreSQL locks the row; SQLite holds the whole file from BEGIN IMMEDIATE on.
+    Raises ``TransactionManagementError`` outside a transaction, where nothing would be held.
     """
+    if not transaction.get_connection().in_atomic_block:
+        raise transaction.TransactionManagementError("A line is held only inside a transaction.")
     Line.objects.get_or_create(person=person)
     return Line.objects.select_for_update().get(person=person)
 
