@@ -25,3 +25,8 @@ shop_fractions = st.builds(
 
 near_quantities = st.text(alphabet="0123456789.,/- +−½⅛eExX×^⁻²_'\"°µmincthourpkNKFC*()٣１\u00a0\u202f", max_size=44)
 """Text built of what quantities are built of: mostly unreadable, sometimes not."""
+
+# --- Scenarios -----------------------------------------------------------------------------------------
+
+seeds = st.integers(0, 2**54 - 1)
+"""Of draws: every one there is."""

@@ -19,7 +19,10 @@ ACTION = "action"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Question:
-    """One number that is asked for. field: its name in a form. unit: the field's own, where none is typed."""
+    """One number that is asked for. field: its name in a form. unit: the field's own, where none is typed.
+
+    least: what it cannot be less than, inner unit: nothing, for what an instrument without a minus shows.
+    """
 
     field: str
     name: str
@@ -29,6 +32,7 @@ class Question:
     unit: str
     step: float
     is_reading: bool
+    least: float | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,6 +62,7 @@ def questions(scenario: Scenario, system: str) -> tuple[Question, ...]:
             unit=scenario.instruments[reading.name].unit,
             step=scenario.instruments[reading.name].step,
             is_reading=True,
+            least=None if scenario.instruments[reading.name].low < 0 else 0.0,
         )
         for reading in scenario.method.readings
     ]
@@ -71,6 +76,7 @@ def questions(scenario: Scenario, system: str) -> tuple[Question, ...]:
             unit=unit_for(line.kind, system),
             step=finest / 10,
             is_reading=False,
+            least=line.least,
         )
         for line in scenario.method.results
         if line.name in scenario.asked
@@ -80,7 +86,7 @@ def questions(scenario: Scenario, system: str) -> tuple[Question, ...]:
 
 def understand_one(question: Question, text: str) -> Typed:
     """One typed number. Raises UnreadableQuantityError."""
-    return read(text, question.kind, question.unit)
+    return read(text, question.kind, question.unit, least=question.least)
 
 
 def echo(question: Question, typed: Typed) -> str:
@@ -91,7 +97,8 @@ def echo(question: Question, typed: Typed) -> str:
 def understand(scenario: Scenario, system: str, typed: Mapping[str, str]) -> Understood:
     """All that was typed, by field. Choices that the method does not offer are refused like unreadable numbers.
 
-    A verdict of void needs no results: what was not measured cannot be worked.
+    A verdict of void needs no results: what was not measured cannot be worked. Nor does it need readings in a
+    method whose void is seen, not read.
     """
     numbers: dict[str, dict[str, float]] = {"reading": {}, "result": {}}
     echoes: dict[str, str] = {}
@@ -99,10 +106,11 @@ def understand(scenario: Scenario, system: str, typed: Mapping[str, str]) -> Und
     blanks: list[str] = []
     verdict = _chosen_verdict(scenario, typed, errors, blanks)
     action = _chosen_action(scenario, typed, errors, blanks)
+    is_void, is_void_seen = verdict is Verdict.VOID, any(one.oddity for one in scenario.method.conditions)
     for question in questions(scenario, system):
         text = typed.get(question.field, "").strip()
         if not text:
-            if verdict is not Verdict.VOID:
+            if not is_void or (question.is_reading and not is_void_seen):
                 blanks.append(question.field)
             continue
         try:

@@ -50,13 +50,16 @@ def stream(key: int, numbers: Words) -> Words:
 def uniforms(key: int, tries: Words, count: int) -> list[Array]:
     """`count` arrays of numbers between 0 and 1 (never either), one entry for each try.
 
-    tries: the numbers of the tries; each owns WORDS_A_TRY words of the stream. Each word gives four
-    numbers of 16 bits, the lowest first: 65,536 places in a range, finer than any shop instrument divides it.
+    tries: the numbers of the tries; each owns WORDS_A_TRY words of the stream, so `count` is at most four
+    times that. Each word gives four numbers of 16 bits, the lowest first: 65,536 places in a range, finer than
+    any shop instrument divides it. The stream has 2**60 tries; the numbers of tries wrap round there.
     """
     first = tries * np.uint64(WORDS_A_TRY)
     found: list[Array] = []
     for index in range(-(-count // _PARTS)):
         words = stream(key, first + np.uint64(index)).astype("<u8", copy=False)
-        parts = words.view("<u2").reshape(-1, _PARTS)
-        found += [(parts[:, part] + 0.5) * _TO_UNIT for part in range(min(_PARTS, count - len(found)))]
-    return found
+        parts = words.view("<u2").reshape(-1, _PARTS).T.astype(np.float64)
+        parts += 0.5
+        parts *= _TO_UNIT
+        found.extend(parts)
+    return found[:count]

@@ -16,7 +16,7 @@ from assessments.engine.scenario import Scenario
 from assessments.engine.scoring import Key, Mark, Part, Score, What
 from assessments.engine.sheets import Limit
 from assessments.engine.verdicts import ORDER, Verdict
-from assessments.engine.working import reading_text, shown_step, unit_for, worked
+from assessments.engine.working import reading_text, result_text, shown_step, unit_for, worked
 
 FORM = 1
 """Raised when the shape of the document changes; readers know every shape from 1 on."""
@@ -27,7 +27,7 @@ _FIELD = {What.READING: "reading-{}", What.RESULT: "result-{}", What.VERDICT: VE
 def document(key: Key, score: Score, echoes: Mapping[str, str], system: str) -> dict[str, Any]:
     """The whole marked answer. echoes: field to how the typed text was understood. system: "mm" or "in"."""
     scenario = key.scenario
-    steps = {name: shown_step(scenario, key.allowed[name]) for name in scenario.asked}
+    steps = {line.name: shown_step(scenario, key.allowed[line.name]) for line in key.asked if line.kind is Kind.LENGTH}
     return {
         "form": FORM,
         "points": score.points,
@@ -84,7 +84,7 @@ def _part(key: Key, part: Part, echoes: Mapping[str, str], steps: Mapping[str, f
         right = [words[str(name)] for name in part.right]
     else:
         yours = echoes.get(field, "")
-        right = [_number_text(key, part, steps, system)]
+        right = [_number_text(key, part, float(one), steps, system) for one in part.right]
     return {
         "field": field,
         "what": part.what.value,
@@ -99,12 +99,10 @@ def _part(key: Key, part: Part, echoes: Mapping[str, str], steps: Mapping[str, f
     }
 
 
-def _number_text(key: Key, part: Part, steps: Mapping[str, float], system: str) -> str:
-    value = float(part.right[0])
+def _number_text(key: Key, part: Part, value: float, steps: Mapping[str, float], system: str) -> str:
     if part.what is What.READING:
         return reading_text(key.scenario, part.name, value)
-    kind = part.kind or Kind.LENGTH
-    return show(value, unit_for(kind, system), steps[part.name] if kind is Kind.LENGTH else None)
+    return result_text(key.scenario, value, part.kind or Kind.LENGTH, system, steps.get(part.name))
 
 
 def _allowed_text(key: Key, part: Part, system: str) -> str:
@@ -158,7 +156,13 @@ def _held(key: Key, steps: Mapping[str, float], system: str) -> list[dict[str, A
                 "allowed": key.allowed.get(
                     hold.result, max((key.allowed[name] for name in scenario.asked), default=0.0)
                 ),
-                "value_text": show(value, unit, steps.get(hold.result, fallback) if line.kind is Kind.LENGTH else None),
+                "value_text": result_text(
+                    scenario,
+                    value,
+                    line.kind,
+                    system,
+                    steps.get(hold.result, fallback) if line.kind is Kind.LENGTH else None,
+                ),
                 "low_text": "" if limit.low is None else show(limit.low, unit),
                 "high_text": "" if limit.high is None else show(limit.high, unit),
                 "is_inside": limit.holds(value),

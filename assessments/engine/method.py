@@ -59,6 +59,8 @@ class Line:
     rule: the same as a function. Because every line has its own, an error can be carried forward
     from any line to those after it, and a slip is simply a wrong rule at one line.
     is_result: a learner can be asked for it, and it can be held against a limit.
+    least: what it cannot be less than whatever is read and however it is worked, inner unit; None where a wrong
+      way may well give less, so that it has to be taken and marked.
     """
 
     name: str
@@ -68,6 +70,7 @@ class Line:
     rule: Rule
     kind: Kind = Kind.LENGTH
     is_result: bool = True
+    least: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -135,7 +138,8 @@ class Method:
     """A whole method. See methods/squashed_strip.py for a complete one.
 
     lines: in the order of the working; the names of readings, dims and lines are all different.
-    check: raises ImpossibleReadingError for readings no machine could give (floats).
+    check: raises ImpossibleReadingError for readings no machine could give (floats). Without any readings it
+      checks the dims alone.
     simulate: (aims, dims, chance) to the true sizes behind the readings; `chance` holds `chances`
       numbers (or arrays) from 0 up to 1 for what aims leave open, such as which end is the tight one.
     limits: limit name to what it is called. defaults for a scenario: `asked` results.

@@ -7,10 +7,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
-from assessments.engine.errors import BadScenarioError
+from assessments.engine.errors import BadScenarioError, ImpossibleReadingError
 from assessments.engine.instrument import Instrument
 from assessments.engine.method import Band, Method
 from assessments.engine.sheets import Limit
+from assessments.engine.verdicts import Verdict
 
 
 class Carry(StrEnum):
@@ -28,7 +29,7 @@ class Scenario:
     dims: inner units. limits: by the method's limit names. instruments: by reading.
     shares: condition name to its share, from 0; they are taken in proportion.
     reach: how far beyond a limit the bad cases go, as a part of the limit's width.
-    reading_steps: a reading is right within so many steps of its instrument, 0.5 or 1.
+    reading_steps: a reading is right within so many steps of its instrument, 0.5 or 1; a draw is fair to the same.
     asked: results a learner has to work out.
     Raises BadScenarioError, with a sentence, when anything is missing, unknown or cannot be drawn.
     """
@@ -45,12 +46,13 @@ class Scenario:
     carry: Carry = Carry.WORST_CASE
 
     def __post_init__(self) -> None:
-        self._need("dimension", {dim.name for dim in self.method.dims}, set(self.dims))
-        self._need("limit", set(self.method.limits), set(self.limits))
+        self._need("a dimension", {dim.name for dim in self.method.dims}, set(self.dims))
+        self._need("a limit", set(self.method.limits), set(self.limits))
         self._need(
-            "instrument for the reading", {reading.name for reading in self.method.readings}, set(self.instruments)
+            "an instrument for the reading", {reading.name for reading in self.method.readings}, set(self.instruments)
         )
         self._check_numbers()
+        self._check_limits()
         self._check_instruments()
         self._check_cases()
         for name in self.asked:
@@ -61,10 +63,25 @@ class Scenario:
         for name, value in self.dims.items():
             if not math.isfinite(value):
                 self._refuse(f"The dimension {name} is not a finite number.")
+        try:
+            self.method.check({}, self.dims)
+        except ImpossibleReadingError as error:
+            self._refuse(f"The dimension {error.name} cannot be: {error.reason}")
         if not 0.1 <= self.reach <= 3:
             self._refuse("How far out bad cases go lies between 0.1 and 3 widths of the limit.")
         if self.reading_steps not in {0.5, 1.0}:
             self._refuse("A reading is right within half a step or within one step.")
+
+    def _check_limits(self) -> None:
+        for hold in self.method.held:
+            limit = self.limits[hold.limit]
+            if limit.low is not None and hold.above in {Verdict.FORM, Verdict.VOID}:
+                # Taper, spread and the like are best when there is none; and a low bound on them could not be kept
+                # fair by corners alone: see `carrying`.
+                self._refuse(f"{self.method.limits[hold.limit]} has no use for a low bound: none of it is best.")
+            for bound, verdict, side in ((limit.low, hold.below, "low"), (limit.high, hold.above, "high")):
+                if bound is not None and verdict not in self.method.verdict_words:
+                    self._refuse(f"{self.method.limits[hold.limit]} has no use for a {side} bound in this method.")
 
     def _check_instruments(self) -> None:
         for reading in self.method.readings:
@@ -87,9 +104,9 @@ class Scenario:
 
     def _need(self, what: str, wanted: set[str], given: set[str]) -> None:
         for name in sorted(wanted - given):
-            self._refuse(f"{self.method.title} needs a {what} called {name}.")
+            self._refuse(f"{self.method.title} needs {what} called {name}.")
         for name in sorted(given - wanted):
-            self._refuse(f"{self.method.title} has no use for a {what} called {name}.")
+            self._refuse(f"{self.method.title} has no use for {what} called {name}.")
 
     def _refuse(self, reason: str) -> None:
         raise BadScenarioError(scenario=self.name, reason=reason)

@@ -44,31 +44,38 @@ CODE: dict[Verdict, int] = {verdict: code for code, verdict in enumerate(ORDER)}
 def judge(results: Mapping[str, float], limits: Mapping[str, Limit], held: Sequence[Held]) -> tuple[Verdict, ...]:
     """All that is wrong with one set of results, worst first; (INSIDE,) if nothing is.
 
+    A void measurement is nothing but void: its numbers say nothing about the fit.
+
     A result exactly on a limit is inside: a sheet that says 0.09 to 0.15 allows both.
+    A result that is no number lies outside every bound, so that it is never accepted.
     """
-    found = set()
+    found = []
     for hold in held:
         limit = limits[hold.limit]
         value = results[hold.result]
-        if limit.low is not None and value < limit.low - limit.grain:
-            found.add(hold.below)
-        if limit.high is not None and value > limit.high + limit.grain:
-            found.add(hold.above)
-    return tuple(verdict for verdict in ORDER if verdict in found) or (Verdict.INSIDE,)
+        if limit.low is not None and not value >= limit.low - limit.grain:
+            found.append(hold.below)
+        if limit.high is not None and not value <= limit.high + limit.grain:
+            found.append(hold.above)
+    if not found:
+        return (Verdict.INSIDE,)
+    if Verdict.VOID in found:
+        return (Verdict.VOID,)
+    return tuple(sorted(set(found), key=CODE.__getitem__))
 
 
 def judge_many(
     results: Mapping[str, Values], limits: Mapping[str, Limit], held: Sequence[Held], count: int
 ) -> NDArray[np.int8]:
-    """The worst verdict of each of ``count`` sets of results, as codes into `ORDER`."""
+    """The worst verdict of each of ``count`` sets of results, as codes into `ORDER`: the first that `judge` finds."""
     wrong: dict[Verdict, NDArray[np.bool_]] = {}
     for hold in held:
         limit = limits[hold.limit]
         value = results[hold.result]
         if limit.low is not None:
-            _add(wrong, hold.below, np.less(value, limit.low - limit.grain))
+            _add(wrong, hold.below, np.logical_not(np.greater_equal(value, limit.low - limit.grain)))
         if limit.high is not None:
-            _add(wrong, hold.above, np.greater(value, limit.high + limit.grain))
+            _add(wrong, hold.above, np.logical_not(np.less_equal(value, limit.high + limit.grain)))
     codes = np.full(count, CODE[Verdict.INSIDE], dtype=np.int8)
     for verdict in reversed(ORDER):
         if verdict in wrong:

@@ -7,7 +7,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from assessments.engine.kinds import Kind
+from assessments.engine.kinds import MM_PER_INCH, Kind
 from assessments.engine.quantities import number, show, show_fraction, units_of
 from assessments.engine.scenario import Scenario
 
@@ -63,18 +63,27 @@ def reading_text(scenario: Scenario, name: str, value: float) -> str:
     return show(value, instrument.unit, instrument.step)
 
 
+def result_text(scenario: Scenario, value: float, kind: Kind, system: str, step: float | None) -> str:
+    """A worked number: in fractions where every instrument is a rule of 64ths and it is a whole number of them."""
+    if kind is Kind.LENGTH and system == "in" and all(is_of_64ths(scenario, name) for name in scenario.instruments):
+        parts = value / MM_PER_INCH * 64
+        if math.isclose(parts, round(parts), abs_tol=1e-6):
+            return show_fraction(value)
+    return show(value, unit_for(kind, system), step)
+
+
 def is_of_64ths(scenario: Scenario, name: str) -> bool:
     """True for an instrument marked in fractions of an inch."""
     instrument = scenario.instruments[name]
-    return instrument.unit == "in" and math.isclose(instrument.step, 25.4 / 64)
+    return instrument.unit == "in" and math.isclose(instrument.step, MM_PER_INCH / 64)
 
 
 def worked(
     scenario: Scenario, values: Mapping[str, float], steps: Mapping[str, float], system: str
 ) -> tuple[WorkedLine, ...]:
-    """The working of a draw. values: as Method.work gives them. steps: by line, as `shown_step` has them.
+    """The working of a draw. values: as Method.work gives them. steps: by length asked, as `shown_step` has them.
 
-    system: "mm" or "in", the units it is written in.
+    system: "mm" or "in", the units it is written in. Dims that only steer the draw are left out.
     """
     method = scenario.method
     finest = min(steps.values(), default=min(one.step for one in scenario.instruments.values()) / 10)
@@ -82,6 +91,8 @@ def worked(
     lines: list[WorkedLine] = []
     for dim in method.dims:
         unit = unit_for(dim.kind, system)
+        if not dim.is_shown:
+            continue
         written[dim.symbol] = number(values[dim.name], unit)
         lines.append(WorkedLine(dim.name, dim.symbol, dim.label, "", "", show(values[dim.name], unit), is_result=False))
     for reading in method.readings:
@@ -98,7 +109,8 @@ def worked(
         # Lines of another kind than the readings (an area, a count) are written to six figures.
         step_or_none = steps.get(line.name, finest) if line.kind is Kind.LENGTH else None
         numbers = put_in(line.formula, written)
-        written[line.symbol] = number(values[line.name], unit, step_or_none)
+        value = result_text(scenario, values[line.name], line.kind, system, step_or_none)
+        written[line.symbol] = value.removesuffix(f" {unit}")
         lines.append(
             WorkedLine(
                 line.name,
@@ -106,7 +118,7 @@ def worked(
                 line.label,
                 line.formula,
                 numbers if numbers != line.formula else "",
-                show(values[line.name], unit, step_or_none),
+                value,
                 is_result=line.is_result,
             )
         )

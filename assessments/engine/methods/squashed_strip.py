@@ -136,6 +136,7 @@ METHOD = Method(
             label="Clearance, governor end",
             formula="[w1 − √(w1² − 4 k A)] / (2 k), k = 1 − π/4",
             rule=_governor,
+            least=0.0,
         ),
         Line(
             name="c_coupling",
@@ -143,14 +144,16 @@ METHOD = Method(
             label="Clearance, coupling end",
             formula="[w2 − √(w2² − 4 k A)] / (2 k), k = 1 − π/4",
             rule=_coupling,
+            least=0.0,
         ),
-        Line(name="mean", symbol="cm", label="Mean clearance", formula="(c1 + c2) / 2", rule=_mean),
+        Line(name="mean", symbol="cm", label="Mean clearance", formula="(c1 + c2) / 2", rule=_mean, least=0.0),
         Line(
             name="taper",
             symbol="t",
             label="Taper along the liner",
             formula="|c1 − c2|",
             rule=lambda values: size_of(values["c_governor"] - values["c_coupling"]),
+            least=0.0,
         ),
         Line(
             name="tightest",
@@ -158,6 +161,7 @@ METHOD = Method(
             label="Tightest end",
             formula="least of c1, c2",
             rule=_tightest,
+            least=0.0,
         ),
         Line(
             name="loosest",
@@ -165,6 +169,7 @@ METHOD = Method(
             label="Loosest end",
             formula="greatest of c1, c2",
             rule=_loosest,
+            least=0.0,
         ),
     ),
     limits={"clearance": "Clearance on the diameter", "taper": "Taper along the liner"},

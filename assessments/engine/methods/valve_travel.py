@@ -116,6 +116,7 @@ METHOD = Method(
             label="An eighth of the valve's diameter",
             formula="D / 8",
             rule=lambda values: values["valve"] / 8,
+            least=0.0,
         ),
     ),
     limits={"travel": "Travel of the governor valve"},

@@ -10,6 +10,7 @@ The grammar, spaces free where shown::
 - A comma is a decimal comma, a point a decimal point. Both in one number, or two of either, is
   unclear and refused. So is a comma before exactly three digits (``3,600 rpm``) in the kinds where
   thousands are usual; a length ``1,234 mm`` is 1.234 mm.
+- A fraction without a unit is read in inch fields only: in a metric one it is unclear, and refused.
 - Digits side by side (``1 234``) are two numbers, ``1 ft 2 in`` two quantities: refused.
 - Capitals do not matter, a mil is a thou, and ``lb`` is a force where a force is asked for.
 - A temperature (level) and a temperature difference are different kinds with units of different names.
@@ -25,7 +26,7 @@ from typing import NamedTuple
 
 from assessments.engine.errors import UnreadableQuantityError
 from assessments.engine.kinds import Kind
-from assessments.engine.quantities.printing import show
+from assessments.engine.quantities.printing import mixed, show
 from assessments.engine.quantities.units import SPELLED, check_unit, is_spelling, normal, scale
 
 LONGEST = 40
@@ -66,6 +67,7 @@ _UNCLEAR = {
 _THOUSANDS_USUAL = frozenset(
     {Kind.SPEED, Kind.PRESSURE, Kind.FORCE, Kind.TORQUE, Kind.MASS, Kind.UNBALANCE, Kind.COUNT}
 )
+_METRIC_LENGTHS = frozenset({"mm", "µm", "cm", "m"})
 _COLDEST = -273.15
 """°C: the zero of the kelvin scale."""
 
@@ -118,7 +120,11 @@ class Number(NamedTuple):
 
 
 class _RefusedError(ValueError):
-    """Why text is no number; `read` turns it into the error people see."""
+    """Why text is no number; `read` turns it into the error people see. hint: instead of the usual one of the kind."""
+
+    def __init__(self, reason: str, hint: str = "") -> None:
+        super().__init__(reason)
+        self.hint = hint
 
 
 def read(text: str, kind: Kind, default_unit: str, *, least: float | None = None) -> Typed:
@@ -132,13 +138,13 @@ def read(text: str, kind: Kind, default_unit: str, *, least: float | None = None
     check_unit(kind, default_unit)
     try:
         number = split(text, kind)
-        unit = _find(number.unit, kind) if number.unit else default_unit
+        unit = _find(number.unit, kind) if number.unit else _own(number, default_unit)
         size, shift = scale(unit)
         value = float(number.value * size + shift)
         _bound(number.value, value, kind, unit, least)
     except _RefusedError as refused:
         start = text if len(text) <= LONGEST else text[:LONGEST] + "…"
-        raise UnreadableQuantityError(text=start, reason=str(refused), hint=_HINTS[kind]) from None
+        raise UnreadableQuantityError(text=start, reason=str(refused), hint=refused.hint or _HINTS[kind]) from None
     return Typed(value=value, kind=kind, unit=unit, text=text, is_fraction=number.is_fraction)
 
 
@@ -216,6 +222,16 @@ def _decimal(match: re.Match[str], kind: Kind) -> tuple[Fraction, int]:
         raise _RefusedError("The power of ten is too large to be meant.")
     places = len(figures.partition(".")[2]) - tens
     return Fraction(figures) * Fraction(10) ** tens, max(0, places)
+
+
+def _own(number: Number, default_unit: str) -> str:
+    """The field's own unit, for a number without one. A bare fraction surely means inches, and no metric field takes it."""
+    if number.is_fraction and default_unit in _METRIC_LENGTHS:
+        typed = mixed(number.value)
+        raise _RefusedError(
+            f"{typed} without a unit is unclear here.", f"Write {typed} in, or the decimal in {default_unit}."
+        )
+    return default_unit
 
 
 def _find(typed: str, kind: Kind) -> str:

@@ -123,7 +123,7 @@ def test_a_dimension_can_come_from_the_sheet():
         ({"dims": {"strip": {"entry": TAPER}}}, "is a limit; a dimension is needed here"),
         ({"dims": {}}, "needs a dimension called strip"),
         ({"limits": {"taper": TAPER}}, "needs a limit called clearance"),
-        ({"instruments": {"w_governor": "squashed_strip_metric"}}, "needs a instrument for the reading"),
+        ({"instruments": {"w_governor": "squashed_strip_metric"}}, "needs an instrument for the reading"),
         ({"shares": {"unheard": 1.0}}, "knows no case called unheard"),
         ({"asked": ["weight"]}, "has no result called weight"),
     ],

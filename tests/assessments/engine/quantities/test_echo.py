@@ -31,8 +31,8 @@ from tests import strategies
         ("½", "in", 0.01, "1/2 in (12.70 mm)"),
         ("-1/16", "in", 0.01, "−1/16 in (−1.59 mm)"),
         ("0/64", "in", 0.01, "0 in (0.00 mm)"),
-        # A bare fraction is of the field's own unit, and both systems show what that came to.
-        ("1/16", "mm", 0.01, "1/16 mm (0.00246 in)"),
+        # A fraction of a millimetre has to be meant: it is read with its unit, and both systems show what it came to.
+        ("1/16 mm", "mm", 0.01, "1/16 mm (0.00246 in)"),
     ],
 )
 def test_a_length_is_said_back_as_it_was_understood(text, default, step, says):

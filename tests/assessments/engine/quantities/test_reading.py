@@ -92,7 +92,7 @@ def test_a_length_is_read_as_a_shop_writes_it(text, mm, unit):
         ("0.0025", "mm", 0.0025),
         ("1/16", "in", 1.5875),  # checks_fits.md section 9 [S]
         ("2 1/2", "thou", 0.0635),
-        ("1/2", "mm", 0.5),
+        ("1/2", "ft", 152.4),
     ],
 )
 def test_without_a_unit_the_field_s_own_is_taken(text, default, mm):
@@ -100,6 +100,36 @@ def test_without_a_unit_the_field_s_own_is_taken(text, default, mm):
 
     assert typed.value == mm
     assert typed.unit == default
+
+
+@pytest.mark.parametrize(
+    ("text", "default", "says"),
+    [
+        ("1/16", "mm", "1/16 without a unit is unclear here. Write 1/16 in, or the decimal in mm."),
+        ("2 1/2", "cm", "2 1/2 without a unit is unclear here. Write 2 1/2 in, or the decimal in cm."),
+        ("½", "µm", "1/2 without a unit is unclear here. Write 1/2 in, or the decimal in µm."),
+        ("-2/64", "m", "−1/32 without a unit is unclear here. Write −1/32 in, or the decimal in m."),
+    ],
+)
+def test_a_bare_fraction_in_a_metric_field_is_unclear(text, default, says):
+    # In the trade a fraction is of an inch (common practice, no source): read as millimetres it would be wrong by 25.4.
+    with pytest.raises(UnreadableQuantityError) as refused:
+        read(text, Kind.LENGTH, default)
+
+    assert str(refused.value) == says
+
+
+@given(exact=strategies.shop_fractions, default=st.sampled_from(["mm", "µm", "cm", "m"]))
+def test_a_fraction_with_its_unit_is_read_in_a_metric_field_too(exact, default):
+    text = f"{exact.numerator}/{exact.denominator}"
+
+    assert read(f"{text} in", Kind.LENGTH, default).value == read(text, Kind.LENGTH, "in").value
+    assert read(f"{text} mm", Kind.LENGTH, default).value == float(exact)
+
+
+@pytest.mark.parametrize(("kind", "unit"), [(Kind.RATIO, ""), (Kind.SPEED, "rpm"), (Kind.AREA, "mm²")])
+def test_a_bare_fraction_of_anything_but_a_length_is_of_the_field_s_own_unit(kind, unit):
+    assert read("1/2", kind, unit).value == 0.5
 
 
 @pytest.mark.parametrize(
