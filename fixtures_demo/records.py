@@ -16,6 +16,7 @@ from random import Random
 from django.utils import timezone
 
 from assessments.ledger import services as ledger
+from assessments.ledger.models import Event
 from assessments.standing import services
 from assessments.standing.errors import StandingError
 from assessments.standing.mastery import SequentialTest
@@ -271,6 +272,7 @@ def _turns(diary: _Diary, tasks: Mapping[str, Task], by_name: Mapping[str, Perso
     diary.on(12, new_procedure)
     diary.on(2, signed(services.grant, "y.demirel", "F1", "Watched through a whole hand-back; papers in order."))
     diary.on(9, _granted_on_the_wrong_line(by_name["k.otieno"], tasks["D3"], supervisor))
+    _restricted_for_a_while(diary, by_name["h.brandvold"], tasks["B2"], supervisor)
 
 
 def _granted_on_the_wrong_line(person: Person, task: Task, by: Person) -> Callable[[datetime], None]:
@@ -294,3 +296,35 @@ def _granted_on_the_wrong_line(person: Person, task: Task, by: Person) -> Callab
         )
 
     return enter
+
+
+def _restricted_for_a_while(diary: _Diary, person: Person, task: Task, by: Person) -> None:
+    """A restriction, lifted ten days later."""
+    entered: list[Event] = []
+
+    def restrict(at: datetime) -> None:
+        entered.append(
+            services.restrict(
+                person=person,
+                task=task,
+                by=by,
+                reason="A finger in a splint.",
+                on=timezone.localdate(at),
+                at=at,
+                restriction="guides the rotor by its rope only, hands off the slings",
+            )
+        )
+
+    def lift(at: datetime) -> None:
+        services.lift_restriction(
+            person=person,
+            task=task,
+            by=by,
+            reason="The splint is off.",
+            on=timezone.localdate(at),
+            at=at,
+            about=entered[0],
+        )
+
+    diary.on(28, restrict)
+    diary.on(18, lift)
