@@ -8,7 +8,7 @@ sheets are made from these declarations alone.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 from types import MappingProxyType
 from typing import Any, cast
@@ -166,6 +166,11 @@ class Method:
     actions: Mapping[Verdict, Action]
     caution: str
     source: str
+    rules: Mapping[str, Rule] = field(init=False)
+    """The right rule of every line, in the order of the working."""
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "rules", {line.name: line.rule for line in self.lines})
 
     @property
     def results(self) -> tuple[Line, ...]:
@@ -185,14 +190,9 @@ class Method:
         given: values already decided, by line, as a learner wrote them: later lines follow from these.
         """
         values: dict[str, Values] = {**dims, **readings}
-        for line in self.lines:
-            name = line.name
-            if name in given:
-                values[name] = given[name]
-            elif name in instead:
-                values[name] = instead[name](values)
-            else:
-                values[name] = line.rule(values)
+        rules = {**self.rules, **instead} if instead else self.rules
+        for name, rule in rules.items():
+            values[name] = given[name] if name in given else rule(values)
         return values
 
     def work_one(
