@@ -11,7 +11,7 @@ from assessments.engine.quantities import Typed, read, understood
 from assessments.engine.scenario import Scenario
 from assessments.engine.scoring import Answer
 from assessments.engine.verdicts import Verdict
-from assessments.engine.working import unit_for
+from assessments.engine.working import unit_of
 
 VERDICT = "verdict"
 ACTION = "action"
@@ -73,7 +73,7 @@ def questions(scenario: Scenario, system: str) -> tuple[Question, ...]:
             label=line.label,
             where="",
             kind=line.kind,
-            unit=unit_for(line.kind, system),
+            unit=unit_of(line, system),
             step=finest / 10,
             is_reading=False,
             least=line.least,

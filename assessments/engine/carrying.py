@@ -14,6 +14,10 @@ rectangular limits (JCGM 100:2008, 4.3.7). That the corners are enough holds for
 - The size of a difference of two falling curves (taper by a strip) is the greater of two that rise or fall with
   each reading: it is greatest at a corner, and it has an upper bound alone. That it is nowhere further under the
   middle than the corners reach is no theorem; the tests look for such a place and find none.
+- A size known only to lie between two (a gap by feelers) is under a bound, over one or inside by its two ends, each of
+  which rises with one reading; if all corners leave it undecided, so does every place between them.
+- A product (a size times a temperature difference) is straight in each reading while the others stay: its extremes are
+  found at corners too.
 - A count (the station of the high spot) is no length and has no tolerance: see `counts`.
 """
 

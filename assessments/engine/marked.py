@@ -16,7 +16,7 @@ from assessments.engine.scenario import Scenario
 from assessments.engine.scoring import Key, Mark, Part, Score, What
 from assessments.engine.sheets import Limit
 from assessments.engine.verdicts import ORDER, Verdict
-from assessments.engine.working import reading_text, result_text, shown_step, unit_for, worked
+from assessments.engine.working import reading_text, result_text, shown_step, unit_for, unit_of, worked
 
 FORM = 1
 """Raised when the shape of the document changes; readers know every shape from 1 on."""
@@ -102,13 +102,17 @@ def _part(key: Key, part: Part, echoes: Mapping[str, str], steps: Mapping[str, f
 def _number_text(key: Key, part: Part, value: float, steps: Mapping[str, float], system: str) -> str:
     if part.what is What.READING:
         return reading_text(key.scenario, part.name, value)
-    return result_text(key.scenario, value, part.kind or Kind.LENGTH, system, steps.get(part.name))
+    line = key.scenario.method.line(part.name)
+    return result_text(key.scenario, value, line.kind, system, steps.get(part.name), line.unit)
 
 
 def _allowed_text(key: Key, part: Part, system: str) -> str:
     if part.allowed is None or part.kind is None:
         return ""
-    unit = key.scenario.instruments[part.name].unit if part.what is What.READING else unit_for(part.kind, system)
+    is_reading = part.what is What.READING
+    unit = (
+        key.scenario.instruments[part.name].unit if is_reading else unit_of(key.scenario.method.line(part.name), system)
+    )
     # Two figures are enough to say how near is near enough.
     return show(part.allowed, unit, 10.0 ** _size(part.allowed)) if part.allowed > 0 else show(0.0, unit, 1.0)
 
@@ -141,7 +145,8 @@ def _held(key: Key, steps: Mapping[str, float], system: str) -> list[dict[str, A
         line = scenario.method.line(hold.result)
         limit = scenario.limits[hold.limit]
         value = key.values[hold.result]
-        unit = unit_for(line.kind, system)
+        unit = unit_of(line, system)
+        allowed = key.allowed.get(hold.result, max((key.allowed[name] for name in scenario.asked), default=0.0))
         found.append(
             {
                 "result": hold.result,
@@ -153,19 +158,19 @@ def _held(key: Key, steps: Mapping[str, float], system: str) -> list[dict[str, A
                 "value": value,
                 "low": limit.low,
                 "high": limit.high,
-                "allowed": key.allowed.get(
-                    hold.result, max((key.allowed[name] for name in scenario.asked), default=0.0)
-                ),
+                # What the method itself leaves open is drawn as what the readings leave open is.
+                "allowed": key.values[hold.either_side] if hold.either_side else allowed,
                 "value_text": result_text(
                     scenario,
                     value,
                     line.kind,
                     system,
                     steps.get(hold.result, fallback) if line.kind is Kind.LENGTH else None,
+                    line.unit,
                 ),
                 "low_text": "" if limit.low is None else show(limit.low, unit),
                 "high_text": "" if limit.high is None else show(limit.high, unit),
-                "is_inside": limit.holds(value),
+                "is_inside": all(limit.holds(float(end)) for end in hold.span(key.values)),
             }
         )
     return found

@@ -66,6 +66,7 @@ class Line:
     name: str
     symbol: str
     label: str
+    unit: what it is written in, where that is not what its kind is written in elsewhere: turns or flats of a screw.
     formula: str
     rule: Rule
     kind: Kind = Kind.LENGTH
@@ -76,6 +77,7 @@ class Line:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Slip:
     """A named wrong way of working: a wrong rule at one line or more; the lines after follow from it.
+    unit: str = ""
 
     says: what went wrong, in plain words to the person who did it.
     rules: line name to the wrong rule. The first of them is where the wrong way leaves the right one.

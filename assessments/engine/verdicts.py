@@ -13,6 +13,7 @@ from enum import StrEnum
 import numpy as np
 from numpy.typing import NDArray
 
+from assessments.engine.arithmetic import size_of
 from assessments.engine.kinds import Values
 from assessments.engine.sheets import Limit
 
@@ -29,12 +30,27 @@ class Verdict(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Held:
-    """A result held against a limit, and what it is to lie under or over it."""
+    """A result held against a limit, and what it is to lie under or over it.
+
+    either_side: the line that says how far either side of the result the true size may lie, where the method itself
+    can tell no nearer. It is then under or over a bound only with all of that, inside only with all of that, and
+    `undecided` where a bound runs through it (after the idea of ISO 14253-1: prove it inside, or prove it outside).
+    """
 
     result: str
     limit: str
     below: Verdict = Verdict.LOW
     above: Verdict = Verdict.HIGH
+    either_side: str = ""
+    undecided: Verdict = Verdict.VOID
+
+    def span(self, values: Mapping[str, Values]) -> tuple[Values, Values]:
+        """The least and the greatest that the true size may be."""
+        middle = values[self.result]
+        if not self.either_side:
+            return middle, middle
+        reach = size_of(values[self.either_side])  # so put that a learner's minus does not make it narrower than nothing
+        return middle - reach, middle + reach
 
 
 ORDER: tuple[Verdict, ...] = tuple(Verdict)
@@ -52,11 +68,12 @@ def judge(results: Mapping[str, float], limits: Mapping[str, Limit], held: Seque
     found = []
     for hold in held:
         limit = limits[hold.limit]
-        value = results[hold.result]
-        if limit.low is not None and not value >= limit.low - limit.grain:
-            found.append(hold.below)
-        if limit.high is not None and not value <= limit.high + limit.grain:
-            found.append(hold.above)
+        least, most = hold.span(results)
+        # A number that is none lies outside of every bound, so every question is put so that it has to pass.
+        if limit.low is not None and not least >= limit.low - limit.grain:
+            found.append(hold.undecided if most >= limit.low - limit.grain else hold.below)
+        if limit.high is not None and not most <= limit.high + limit.grain:
+            found.append(hold.undecided if least <= limit.high + limit.grain else hold.above)
     if not found:
         return (Verdict.INSIDE,)
     if Verdict.VOID in found:
@@ -71,11 +88,19 @@ def judge_many(
     wrong: dict[Verdict, NDArray[np.bool_]] = {}
     for hold in held:
         limit = limits[hold.limit]
-        value = results[hold.result]
+        least, most = hold.span(results)
         if limit.low is not None:
-            _add(wrong, hold.below, np.logical_not(np.greater_equal(value, limit.low - limit.grain)))
+            is_under = np.logical_not(np.greater_equal(most, limit.low - limit.grain))
+            _add(wrong, hold.below, is_under)
+            if hold.either_side:
+                is_not_clear = np.logical_not(np.greater_equal(least, limit.low - limit.grain))
+                _add(wrong, hold.undecided, is_not_clear & ~is_under)
         if limit.high is not None:
-            _add(wrong, hold.above, np.logical_not(np.less_equal(value, limit.high + limit.grain)))
+            is_over = np.logical_not(np.less_equal(least, limit.high + limit.grain))
+            _add(wrong, hold.above, is_over)
+            if hold.either_side:
+                is_not_clear = np.logical_not(np.less_equal(most, limit.high + limit.grain))
+                _add(wrong, hold.undecided, is_not_clear & ~is_over)
     codes = np.full(count, CODE[Verdict.INSIDE], dtype=np.int8)
     for verdict in reversed(ORDER):
         if verdict in wrong:

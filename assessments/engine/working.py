@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from assessments.engine.kinds import MM_PER_INCH, Kind
+from assessments.engine.method import Line
 from assessments.engine.quantities import number, show, show_fraction, units_of
 from assessments.engine.scenario import Scenario
 
@@ -46,6 +47,11 @@ def unit_for(kind: Kind, system: str) -> str:
     return units_of(kind)[0]
 
 
+def unit_of(line: Line, system: str) -> str:
+    """The unit a line is written in: its own, or that of its kind."""
+    return line.unit or unit_for(line.kind, system)
+
+
 def shown_step(scenario: Scenario, allowed: float) -> float:
     """To what step a result is written: fine enough for its tolerance and its instruments, and no finer.
 
@@ -63,13 +69,16 @@ def reading_text(scenario: Scenario, name: str, value: float) -> str:
     return show(value, instrument.unit, instrument.step)
 
 
-def result_text(scenario: Scenario, value: float, kind: Kind, system: str, step: float | None) -> str:
-    """A worked number: in fractions where every instrument is a rule of 64ths and it is a whole number of them."""
+def result_text(scenario: Scenario, value: float, kind: Kind, system: str, step: float | None, unit: str = "") -> str:
+    """A worked number: in fractions where every instrument is a rule of 64ths and it is a whole number of them.
+
+    unit: the line's own, if it has one.
+    """
     if kind is Kind.LENGTH and system == "in" and all(is_of_64ths(scenario, name) for name in scenario.instruments):
         parts = value / MM_PER_INCH * 64
         if math.isclose(parts, round(parts), abs_tol=1e-6):
             return show_fraction(value)
-    return show(value, unit_for(kind, system), step)
+    return show(value, unit or unit_for(kind, system), step)
 
 
 def is_of_64ths(scenario: Scenario, name: str) -> bool:
@@ -105,11 +114,11 @@ def worked(
             written[reading.symbol] = text.removesuffix(" in")
         lines.append(WorkedLine(reading.name, reading.symbol, reading.label, "", "", text, is_result=False))
     for line in method.lines:
-        unit = unit_for(line.kind, system)
+        unit = unit_of(line, system)
         # Lines of another kind than the readings (an area, a count) are written to six figures.
         step_or_none = steps.get(line.name, finest) if line.kind is Kind.LENGTH else None
         numbers = put_in(line.formula, written)
-        value = result_text(scenario, values[line.name], line.kind, system, step_or_none)
+        value = result_text(scenario, values[line.name], line.kind, system, step_or_none, line.unit)
         written[line.symbol] = value.removesuffix(f" {unit}")
         lines.append(
             WorkedLine(

@@ -19,7 +19,7 @@ from assessments.engine.scenario import Scenario
 from assessments.engine.scoring import Answer, Key, key_to, score
 from assessments.engine.sheets import Limit
 from assessments.engine.verdicts import ORDER
-from assessments.engine.working import reading_text, shown_step, unit_for
+from assessments.engine.working import reading_text, shown_step, unit_of
 from assessments.scenarios.adapters import engine_scenario
 from assessments.scenarios.models import ScenarioRevision
 from assessments.scenarios.services import PREVIEW
@@ -208,7 +208,7 @@ def _result_plots(scenario: Scenario, lies: Spread, units: str) -> list[ResultPl
                 limit=limit,
                 limit_words=words,
                 values=lies.results[name],
-                unit=unit_for(line.kind, units),
+                unit=unit_of(line, units),
                 step=step,
             )
         )

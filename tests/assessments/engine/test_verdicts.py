@@ -109,3 +109,63 @@ def test_a_result_that_is_the_same_in_every_draw_is_judged_in_every_draw():
 
 def test_the_order_is_void_before_size_before_shape_before_inside():
     assert ORDER == (Verdict.VOID, Verdict.LOW, Verdict.HIGH, Verdict.FORM, Verdict.INSIDE)
+
+
+# --- A size that is known to lie between two, and no nearer -----------------------------------------------
+
+SPAN_LIMITS = {
+    "gap": Limit.between(0.4, 0.6, source="invented"),
+    "least": Limit.at_least(0.4, source="invented"),
+    "most": Limit.at_most(0.6, source="invented"),
+}
+GAP = (Held(result="middle", limit="gap", either_side="half"),)
+
+
+def between(least, most):
+    return {"middle": (least + most) / 2, "half": (most - least) / 2}
+
+
+@pytest.mark.parametrize(
+    ("least", "most", "verdict"),
+    [
+        (0.45, 0.55, Verdict.INSIDE),
+        (0.40, 0.60, Verdict.INSIDE),
+        (0.20, 0.39, Verdict.LOW),
+        (0.20, 0.40, Verdict.VOID),  # on the limit it would be inside
+        (0.35, 0.45, Verdict.VOID),
+        (0.55, 0.65, Verdict.VOID),
+        (0.60, 0.70, Verdict.VOID),
+        (0.61, 0.70, Verdict.HIGH),
+        (0.30, 0.70, Verdict.VOID),
+        (0.60, 0.40, Verdict.INSIDE),
+        (0.70, 0.30, Verdict.VOID),  # the wrong way about it is no narrower
+    ],
+)
+def test_what_lies_between_two_sizes_is_told_only_where_both_say_the_same(least, most, verdict):
+    assert judge(between(least, most), SPAN_LIMITS, GAP) == (verdict,)
+
+
+@pytest.mark.parametrize(("limit", "least", "most"), [("least", 0.35, 0.45), ("most", 0.55, 0.65)])
+def test_one_bound_alone_can_leave_it_open_too(limit, least, most):
+    held = (Held(result="middle", limit=limit, either_side="half"),)
+
+    assert judge(between(least, most), SPAN_LIMITS, held) == (Verdict.VOID,)
+    assert judge_many({k: np.array([v]) for k, v in between(least, most).items()}, SPAN_LIMITS, held, 1) == [0]
+
+
+@given(st.lists(st.fixed_dictionaries({"middle": numbers, "half": numbers}), min_size=1, max_size=12))
+def test_many_spans_are_judged_as_each_alone(rows):
+    many = {name: np.array([row[name] for row in rows]) for name in ("middle", "half")}
+    with np.errstate(invalid="ignore"):
+        codes = judge_many(many, SPAN_LIMITS, GAP, len(rows))
+
+    assert [ORDER[code] for code in codes] == [judge(row, SPAN_LIMITS, GAP)[0] for row in rows]
+
+
+@given(st.floats(0, 1), st.floats(0, 0.5), st.floats(0, 1))
+def test_no_place_in_a_span_that_is_told_has_another_verdict(middle, half, part):
+    # Every size between the two ends, as if it were known.
+    told = judge({"middle": middle, "half": half}, SPAN_LIMITS, GAP)[0]
+    known = judge({"middle": middle + (2 * part - 1) * half}, SPAN_LIMITS, (Held(result="middle", limit="gap"),))[0]
+
+    assert told in {known, Verdict.VOID}
