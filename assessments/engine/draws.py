@@ -355,7 +355,7 @@ def _fair_share(scenario: Scenario) -> float:
 
 def step_words(instrument: Instrument) -> str:
     """What an instrument is read to, in its own unit: "0.01 mm", "1/64 in"."""
-    step = instrument.step / instrument.unit_mm
+    step = instrument.step / instrument.unit_size
     parts = 1 / step
     is_binary = instrument.unit == "in" and math.isclose(parts, round(parts)) and round(parts).bit_count() == 1
     return f"1/{round(parts)} in" if is_binary else f"{step:.6g} {instrument.unit}"
@@ -375,7 +375,7 @@ def _with_instruments(
     for reading in scenario.method.readings:
         least, greatest = true[reading.name]
         for one in all_instruments().values():
-            does_fit = (one.family, one.unit, one.step) == choice and one.family in reading.families
+            does_fit = (one.family, one.unit, one.step) == choice and reading.is_read_with(one)
             if does_fit and one.low <= least and greatest <= one.high:
                 found[reading.name] = one
                 break

@@ -10,10 +10,8 @@ from typing import overload
 import numpy as np
 
 from assessments.engine.errors import OutOfRangeError, UnknownNameError
-from assessments.engine.kinds import MM_PER_INCH, Array, Kind, Values
-
-UNIT_MM = {"mm": 1.0, "in": MM_PER_INCH}
-"""What one of a face's own units is in mm, for the units that faces are marked in."""
+from assessments.engine.face_units import FACE_UNITS
+from assessments.engine.kinds import Array, Kind, Values
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +22,7 @@ class Face:
     alt: what a sighted reader sees (which lines, which hand), never the reading itself: the same for
       every reading of one instrument, so that nothing can be learned from it that is asked for.
       A picture that is itself the question need only be described: WCAG 2.2, success criterion 1.1.1, "Test".
+      An instrument that is told (see `Instrument.is_told`) is the exception: its words give the figure.
     """
 
     svg: str
@@ -44,11 +43,12 @@ class Misread:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Instrument(ABC):
-    """One instrument of one range. All lengths in mm (inner units of `kind`).
+    """One instrument of one range. step, graduation, low, high and every reading are in the inner unit of `kind`.
 
     name: unique, for example ``outside_micrometer_metric_50``; family: the file it comes from.
-    unit: the unit its face is marked in, as `quantities` spells it ("mm", "in").
-    step: what one reads to. graduation: what one line is worth (larger than step on a vernier).
+    unit: the unit its face is marked in, as `quantities` spells it ("mm", "in", "rpm"): one of `FACE_UNITS`.
+    step: what one reads to, counted from the inner unit's own nought. graduation: what one line is worth (larger
+      than step on a vernier).
     """
 
     name: str
@@ -63,11 +63,18 @@ class Instrument(ABC):
     misreads: tuple[Misread, ...] = ()
     oddities: tuple[str, ...] = ()
     """Conditions its face can show besides the reading, for example ``disturbed``."""
+    is_told: bool = False
+    """True where reading it is no skill of the trade (a figure written down): then its words give the figure too."""
 
     @property
-    def unit_mm(self) -> float:
-        """What one of the face's own units is in mm."""
-        return UNIT_MM[self.unit]
+    def unit_size(self) -> float:
+        """What one of the face's own units is in the inner unit."""
+        return FACE_UNITS[self.unit].size
+
+    def in_unit(self, size: float) -> float:
+        """A size in the inner unit, as a number of the face's own unit: 100 °C is 212 on a face in °F."""
+        unit = FACE_UNITS[self.unit]
+        return (size - unit.zero) / unit.size
 
     @overload
     def read(self, true: float) -> float: ...
@@ -88,15 +95,15 @@ class Instrument(ABC):
         return np.rint(true / self.step) * self.step + 0.0  # + 0.0: a dial has one zero, not two
 
     def must_reach(self, lowest: float, highest: float) -> None:
-        """Raises OutOfRangeError unless both sizes (mm) round to a reading within the range."""
+        """Raises OutOfRangeError unless both sizes (inner unit) round to a reading within the range."""
         slack = self.step / 2
         for size in (lowest, highest):
             if not self.low - slack < size < self.high + slack:  # so put that NaN is refused too
                 raise OutOfRangeError(
                     instrument=self.title,
-                    value=size / self.unit_mm,
-                    low=self.low / self.unit_mm,
-                    high=self.high / self.unit_mm,
+                    value=self.in_unit(size),
+                    low=self.in_unit(self.low),
+                    high=self.in_unit(self.high),
                     unit=self.unit,
                 )
 
@@ -108,7 +115,7 @@ class Instrument(ABC):
 
     @abstractmethod
     def face(self, reading: float, *, ident: str, oddity: str = "") -> Face:
-        """Draw the face at a reading (mm), exactly there, whether or not it is a whole step.
+        """Draw the face at a reading (inner unit), exactly there, whether or not it is a whole step.
 
         ident: unique on the page, prefixes every id. oddity: one of `oddities`, or nothing.
         Drawn for a width of 360 units, so that lettering is never under 12 px on a 390 px screen.

@@ -13,6 +13,7 @@ from enum import StrEnum
 from types import MappingProxyType
 from typing import Any, cast
 
+from assessments.engine.instrument import Instrument
 from assessments.engine.kinds import Kind, Values
 from assessments.engine.verdicts import Held, Verdict
 
@@ -31,6 +32,10 @@ class Reading:
     where: str
     families: tuple[str, ...]
     kind: Kind = Kind.LENGTH
+
+    def is_read_with(self, instrument: Instrument) -> bool:
+        """Whether an instrument can give it: it is of one of the families, and measures that kind."""
+        return instrument.family in self.families and instrument.kind is self.kind
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,23 +66,23 @@ class Line:
     is_result: a learner can be asked for it, and it can be held against a limit.
     least: what it cannot be less than whatever is read and however it is worked, inner unit; None where a wrong
       way may well give less, so that it has to be taken and marked.
+    unit: what it is written in, where that is not what its kind is written in elsewhere: turns or flats of a screw.
     """
 
     name: str
     symbol: str
     label: str
-    unit: what it is written in, where that is not what its kind is written in elsewhere: turns or flats of a screw.
     formula: str
     rule: Rule
     kind: Kind = Kind.LENGTH
     is_result: bool = True
     least: float | None = None
+    unit: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Slip:
     """A named wrong way of working: a wrong rule at one line or more; the lines after follow from it.
-    unit: str = ""
 
     says: what went wrong, in plain words to the person who did it.
     rules: line name to the wrong rule. The first of them is where the wrong way leaves the right one.

@@ -86,7 +86,7 @@ class Scenario:
     def _check_instruments(self) -> None:
         for reading in self.method.readings:
             instrument = self.instruments[reading.name]
-            if instrument.family not in reading.families:
+            if not reading.is_read_with(instrument):
                 self._refuse(f"{reading.label} cannot be read with this: {instrument.title}.")
 
     def _check_cases(self) -> None:

@@ -16,7 +16,7 @@ from assessments.engine.verdicts import Verdict
 @register("scenarios")
 def methods_are_whole(**_: Any) -> list[CheckMessage]:
     """E001 a reading that no instrument reads; E002 a verdict without words or action."""
-    families = {instrument.family for instrument in all_instruments().values()}
+    instruments = all_instruments().values()
     found: list[CheckMessage] = []
     for method in all_methods().values():
         found += [
@@ -26,7 +26,7 @@ def methods_are_whole(**_: Any) -> list[CheckMessage]:
                 id="scenarios.E001",
             )
             for reading in method.readings
-            if families.isdisjoint(reading.families)
+            if not any(reading.is_read_with(instrument) for instrument in instruments)
         ]
         found += [
             Error(

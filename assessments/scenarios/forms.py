@@ -97,7 +97,7 @@ class RevisionForm(forms.Form):
         for reading in method.readings:
             self.fields[f"instrument-{reading.name}"] = forms.ChoiceField(
                 label=reading.label,
-                choices=[(one.name, one.title) for one in all_instruments().values() if one.family in reading.families],
+                choices=[(one.name, one.title) for one in all_instruments().values() if reading.is_read_with(one)],
             )
         for condition in method.conditions:
             self.fields[f"share-{condition.name}"] = FigureField(

@@ -91,7 +91,7 @@ class OutsideMicrometer(Instrument):
         self.must_show(reading, oddity)
         view = ABOVE_VERNIER if self.has_vernier else PLAIN
         screw = self.screw
-        pitches = (reading / self.unit_mm - self.start) / screw.pitch
+        pitches = (reading / self.unit_size - self.start) / screw.pitch
         uncovered = math.floor(pitches + 1e-6)
         parts = (pitches - uncovered) * screw.parts
         alt = _alt(is_metric=self.unit == "mm", has_vernier=self.has_vernier)

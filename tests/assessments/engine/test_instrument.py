@@ -18,6 +18,9 @@ from tests.faces import CSS, classes, contrast, having, parse, size, tokens
 EVERY = tuple(all_instruments().values())
 ids = [instrument.name for instrument in EVERY]
 every_instrument = pytest.mark.parametrize("instrument", EVERY, ids=ids)
+every_untold = pytest.mark.parametrize(
+    "instrument", [one for one in EVERY if not one.is_told], ids=lambda one: one.name
+)
 
 ATTRIBUTES = {"class", "d", "x", "y", "width", "height", "rx", "cx", "cy", "r"}
 
@@ -41,7 +44,7 @@ def test_what_it_declares_is_whole(instrument: Instrument) -> None:
 
 
 def test_names_are_unique_and_an_unknown_one_is_refused() -> None:
-    assert len(set(ids)) == len(ids) == 26
+    assert len(set(ids)) == len(ids) == 48
     with pytest.raises(UnknownNameError):
         find_instrument("outside_micrometer_metric_7")
 
@@ -87,13 +90,24 @@ def test_a_size_beyond_the_range_is_refused_in_the_unit_of_the_face(instrument: 
             instrument.face(bad, ident="f")
 
 
+def test_a_range_is_given_in_a_unit_whose_nought_lies_elsewhere() -> None:
+    """Water boils at 100 °C, 212 °F; -40 is the same in both: the definition of the Fahrenheit degree."""
+    note = find_instrument("written_note_temperature_fahrenheit")
+
+    assert note.in_unit(100.0) == pytest.approx(212)
+    assert note.in_unit(note.low) == pytest.approx(-40) == pytest.approx(note.low)
+    assert note.in_unit(note.read(99.9)) == pytest.approx(212)
+    with pytest.raises(OutOfRangeError, match=r"from -40 to 1200 °F; 1472 °F"):
+        note.read(800.0)
+
+
 @every_instrument
 def test_a_condition_it_cannot_show_is_refused(instrument: Instrument) -> None:
     with pytest.raises(UnknownNameError):
         instrument.face(instrument.low, ident="f", oddity="on fire")
 
 
-@every_instrument
+@every_untold
 def test_the_words_are_the_same_at_every_reading_and_hold_no_digit(instrument: Instrument) -> None:
     for oddity in ("", *instrument.oddities):
         faces = [instrument.face(reading, ident="f", oddity=oddity) for reading in sample(instrument)]

@@ -6,8 +6,9 @@ import re
 
 import pytest
 
+from assessments.engine.instruments import find_instrument
 from assessments.engine.kinds import Kind
-from assessments.engine.method import Line, Slip
+from assessments.engine.method import Line, Reading, Slip
 from assessments.engine.methods import all_methods
 from assessments.engine.methods.squashed_strip import METHOD as STRIP
 from assessments.engine.verdicts import Verdict
@@ -142,3 +143,11 @@ def test_a_line_is_a_length_that_can_be_asked_for_unless_it_says_otherwise():
 
     assert line.kind is Kind.LENGTH
     assert line.is_result
+
+
+def test_a_reading_is_read_with_an_instrument_of_its_families_and_of_its_kind():
+    reading = Reading(name="t", symbol="t", label="T", where="", families=("written_note",), kind=Kind.TEMPERATURE)
+
+    assert reading.is_read_with(find_instrument("written_note_temperature_celsius"))
+    assert not reading.is_read_with(find_instrument("written_note_length_inches"))
+    assert not reading.is_read_with(find_instrument("steel_rule_64ths"))

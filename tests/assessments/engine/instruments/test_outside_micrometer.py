@@ -90,7 +90,7 @@ def value(seen: Seen, micrometer: OutsideMicrometer) -> float:
 
 def read_back(micrometer: OutsideMicrometer, reading: float) -> float:
     """In mm. A micrometer opened by its whole inch shows a nought again: that is the far end of its range."""
-    found = value(look(micrometer.face(reading, ident="f").svg), micrometer) * micrometer.unit_mm
+    found = value(look(micrometer.face(reading, ident="f").svg), micrometer) * micrometer.unit_size
     if micrometer.unit == "in" and found < micrometer.low + 1 and reading > micrometer.low + 20:
         found += MM
     return found
@@ -113,8 +113,8 @@ def test_every_micrometer_is_read_back_from_its_lines(case: tuple[OutsideMicrome
 @given(st.sampled_from([one for one in INSTRUMENTS if not one.has_vernier]), st.floats(0.001, 0.999))
 def test_a_size_between_lines_is_drawn_between_them(micrometer: OutsideMicrometer, share: float) -> None:
     reading = micrometer.low + share * (micrometer.high - micrometer.low)
-    turned = (reading - micrometer.low) / micrometer.unit_mm % micrometer.screw.pitch
-    if min(turned, micrometer.screw.pitch - turned) < micrometer.step / micrometer.unit_mm / 100:
+    turned = (reading - micrometer.low) / micrometer.unit_size % micrometer.screw.pitch
+    if min(turned, micrometer.screw.pitch - turned) < micrometer.step / micrometer.unit_size / 100:
         return  # within a hundredth of a part of a whole turn the eye may call the sleeve line either way
 
     assert abs(read_back(micrometer, reading) - reading) < micrometer.step / 4
@@ -203,7 +203,7 @@ def test_both_views_of_a_vernier_micrometer_show_the_same_thimble(case: tuple[Ou
 def test_enough_of_the_sleeve_is_in_sight_to_count(case: tuple[OutsideMicrometer, float]) -> None:
     micrometer, reading = case
     root = parse(micrometer.face(reading, ident="f").svg)
-    opened = (reading - micrometer.low) / micrometer.unit_mm
+    opened = (reading - micrometer.low) / micrometer.unit_size
     whole = [one for one in numerals(root, "sleeve-num") if one.x > 13]
 
     assert whole
@@ -253,7 +253,7 @@ def test_misreads_give_the_numbers_a_person_would_write() -> None:
 
 @pytest.mark.parametrize("micrometer", INSTRUMENTS, ids=lambda one: one.name)
 def test_a_micrometer_is_named_by_its_range(micrometer: OutsideMicrometer) -> None:
-    low, high = (round(end / micrometer.unit_mm) for end in (micrometer.low, micrometer.high))
+    low, high = (round(end / micrometer.unit_size) for end in (micrometer.low, micrometer.high))
 
     assert f"{low} to {high} {micrometer.unit}" in micrometer.title
     assert micrometer.name.endswith(f"_{low}")
