@@ -24,6 +24,18 @@ def cosine(angle: Values) -> Values:
     return np.cos(angle) if isinstance(angle, np.ndarray) else math.cos(angle)
 
 
+def sine(angle: Values) -> Values:
+    """Sine of an angle (rad)."""
+    return np.sin(angle) if isinstance(angle, np.ndarray) else math.sin(angle)
+
+
+def arc_cosine(ratio: Values) -> Values:
+    """The angle (rad, 0 to pi) with that cosine; of a number over one, or under minus one, as of one itself."""
+    if isinstance(ratio, np.ndarray):
+        return np.arccos(np.clip(ratio, -1.0, 1.0))
+    return math.acos(min(max(ratio, -1.0), 1.0))
+
+
 def size_of(value: Values) -> Values:
     """The size of a number without its sign."""
     return np.abs(value) if isinstance(value, np.ndarray) else abs(value)

@@ -9,23 +9,44 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assessments.engine.arithmetic import cosine, greatest, least, nearest_whole, place_of, root, side, size_of, where
+from assessments.engine.arithmetic import (
+    arc_cosine,
+    cosine,
+    greatest,
+    least,
+    nearest_whole,
+    place_of,
+    root,
+    side,
+    sine,
+    size_of,
+    where,
+)
 
 numbers = st.floats(-1e6, 1e6)
 several = st.lists(numbers, min_size=1, max_size=9)
 
 
 @given(numbers)
-def test_one_number_and_many_have_the_same_size_cosine_and_whole(number):
+def test_one_number_and_many_have_the_same_size_sine_cosine_and_whole(number):
     for of_float, of_array, expected in (
         (size_of(number), size_of(np.array([number])), math.fabs(number)),
         (cosine(number), cosine(np.array([number])), math.cos(number)),
+        (sine(number), sine(np.array([number])), math.sin(number)),
         (nearest_whole(number), nearest_whole(np.array([number])), float(np.rint(number))),
         (root(number * number), root(np.array([number * number])), math.fabs(number)),
     ):
         assert type(of_float) is float
         assert of_float == pytest.approx(expected, abs=1e-12)
         assert of_array.tolist() == pytest.approx([expected], abs=1e-12)
+
+
+@given(st.floats(-2, 2))
+def test_an_angle_comes_back_from_its_cosine_and_no_number_is_beyond_it(ratio):
+    inside = min(max(ratio, -1.0), 1.0)
+    for angle in (arc_cosine(ratio), arc_cosine(np.array([ratio]))[0]):
+        assert 0 <= angle <= math.pi
+        assert math.cos(angle) == pytest.approx(inside, abs=1e-12)
 
 
 @given(several)
