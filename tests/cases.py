@@ -17,6 +17,10 @@ def _at_most(high: float) -> Limit:
     return Limit.at_most(high, source=SOURCE)
 
 
+def _at_least(low: float) -> Limit:
+    return Limit.at_least(low, source=SOURCE)
+
+
 def _between(low: float, high: float) -> Limit:
     return Limit.between(low, high, source=SOURCE)
 
@@ -129,13 +133,106 @@ CASES = {
         },
         {"offset": _at_most(4 * THOU), "opening": _at_most(8 * THOU), "sums": _at_most(6 * THOU)},
     ),
+    "lead wire in mm": (
+        "lead_wire",
+        "outside_micrometer_metric_0",
+        {"wire": 1.0},
+        {
+            "clearance": _between(0.15, 0.30),
+            "taper": _at_most(0.05),
+            "joint": _at_most(0.08),
+            "squash": _at_least(0.15),
+        },
+    ),
+    "lead wire in inches": (
+        "lead_wire",
+        "outside_micrometer_inch_vernier_0",
+        {"wire": 25.4 / 32},
+        {
+            "clearance": _between(4 * THOU, 7 * THOU),
+            "taper": _at_most(1 * THOU),
+            "joint": _at_most(2 * THOU),
+            "squash": _at_least(6 * THOU),
+        },
+    ),
+    "lift check in mm": (
+        "lift_check",
+        "dial_indicator_balanced_metric",
+        {},
+        {"clearance": _between(0.12, 0.24), "housing": _at_most(0.08), "return": _at_most(0.04)},
+    ),
+    "lift check in inches": (
+        "lift_check",
+        "dial_indicator_balanced_inch",
+        {},
+        {"clearance": _between(6 * THOU, 16 * THOU), "housing": _at_most(5 * THOU), "return": _at_most(4 * THOU)},
+    ),
+    "end float in mm": (
+        "end_float",
+        "dial_indicator_balanced_metric",
+        {"target": 0.35},
+        {"float": _between(0.25, 0.46), "repeat": _at_most(0.04)},
+    ),
+    "end float in inches": (
+        "end_float",
+        "dial_indicator_balanced_inch",
+        {"target": 14 * THOU},
+        {"float": _between(10 * THOU, 18 * THOU), "repeat": _at_most(3 * THOU)},
+    ),
+    "put back in mm": (
+        "put_back",
+        {"found": "written_note_length_millimetres", "left": "outside_micrometer_metric_25"},
+        {"sister": 40.0},
+        {"change": _between(-0.10, 0.10)},
+    ),
+    "put back in inches": (
+        "put_back",
+        {"found": "written_note_length_inches", "left": "outside_micrometer_inch_1"},
+        {"sister": 1.5 * 25.4},
+        {"change": _between(-5 * THOU, 5 * THOU)},
+    ),
+    "carbon ring in mm": (
+        "carbon_ring",
+        {
+            "ring": "outside_micrometer_metric_50",
+            "shaft": "outside_micrometer_metric_50",
+            "t_bench": "written_note_temperature_celsius",
+        },
+        {"nominal": 60.0, "t_run": 220.0, "a_ring": 4.5e-6, "a_shaft": 11.7e-6},
+        {"cold": _between(0.18, 0.30), "hot": _at_least(0.07)},
+    ),
+    "carbon ring in inches": (
+        "carbon_ring",
+        {
+            "ring": "outside_micrometer_inch_2",
+            "shaft": "outside_micrometer_inch_2",
+            "t_bench": "written_note_temperature_fahrenheit",
+        },
+        {"nominal": 2.5 * 25.4, "t_run": 220.0, "a_ring": 4.5e-6, "a_shaft": 11.7e-6},
+        {"cold": _between(7 * THOU, 13 * THOU), "hot": _at_least(3 * THOU)},
+    ),
+    "support growth in mm": (
+        "support_growth",
+        "written_note_temperature_celsius",
+        {"height_governor": 420.0, "height_coupling": 380.0, "a_support": 11.4e-6},
+        {"growth": _between(0.12, 0.24), "tilt": _at_most(0.04)},
+    ),
+    "support growth in inches": (
+        "support_growth",
+        "written_note_temperature_fahrenheit",
+        {"height_governor": 18 * 25.4, "height_coupling": 15 * 25.4, "a_support": 11.4e-6},
+        {"growth": _between(4 * THOU, 6 * THOU), "tilt": _at_most(0.6 * THOU)},
+    ),
     "reading in mm": ("instrument_reading", "outside_micrometer_metric_50", {"low": 52.0, "high": 74.0}, {}),
     "reading in inches": ("instrument_reading", "steel_rule_64ths", {"low": 12.7, "high": 127.0}, {}),
 }
-"""Name to method, instrument, dims and limits. Add at least one for every method: `test_every_method_has_a_case` looks."""
+"""Name to method, instrument (one for all readings, or by reading), dims and limits. Add at least one for every method: `test_every_method_has_a_case` looks."""
 
 WORKED = tuple(name for name, (method, *_) in CASES.items() if method != "instrument_reading")
 """Cases with results and a verdict."""
+
+_REACH = {"run_out": 1.5, "lift_check": 1.0}
+"""How far out bad cases go where a dial's whole divisions are coarse beside the limit."""
 
 
 def case(name: str, **changes) -> Scenario:
@@ -147,10 +244,13 @@ def case(name: str, **changes) -> Scenario:
         method=method,
         dims=dims,
         limits=limits,
-        instruments={reading.name: find_instrument(instrument) for reading in method.readings},
+        instruments={
+            reading.name: find_instrument(instrument if isinstance(instrument, str) else instrument[reading.name])
+            for reading in method.readings
+        },
         shares={condition.name: 1.0 for condition in method.conditions},
         asked=tuple(line.name for line in method.results),
-        reach=1.5 if method_name == "run_out" else 0.6,
+        reach=_REACH.get(method_name, 0.6),
     )
     return replace(scenario, **changes)
 

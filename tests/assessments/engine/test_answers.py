@@ -10,10 +10,10 @@ from assessments.engine.answers import ACTION, VERDICT, echo, questions, underst
 from assessments.engine.draws import draw
 from assessments.engine.errors import UnreadableQuantityError
 from assessments.engine.kinds import Kind
-from assessments.engine.quantities import show
+from assessments.engine.quantities import from_inner, show, units_of
 from assessments.engine.scoring import Mark, key_to, score
 from assessments.engine.verdicts import Verdict
-from assessments.engine.working import reading_text, result_text, shown_step, unit_for
+from assessments.engine.working import reading_text, result_text, shown_step, unit_of
 from tests.cases import CASES, WORKED, case, system_of
 from tests.strategies import near_quantities, seeds
 
@@ -27,7 +27,7 @@ def typed_right(key, system):
     typed = {f"reading-{name}": reading_text(scenario, name, value) for name, value in key.draw.readings.items()}
     for line in key.asked:
         step = shown_step(scenario, key.allowed[line.name]) if line.kind is Kind.LENGTH else None
-        typed[f"result-{line.name}"] = result_text(scenario, key.values[line.name], line.kind, system, step)
+        typed[f"result-{line.name}"] = result_text(scenario, key.values[line.name], line.kind, system, step, line.unit)
     if method.verdict_words:
         typed |= {VERDICT: key.verdicts[0].value, ACTION: key.actions[0]}
     return typed
@@ -43,6 +43,14 @@ def test_what_the_worked_solution_shows_typed_in_has_full_marks(name, system, se
     assert score(key, understood.answer).is_right
 
 
+def in_a_unit(value, kind, system):
+    """To ten figures, in the first unit of its kind or, for the inch shop, in the last. A count is whole."""
+    if kind is Kind.COUNT:
+        return f"{round(value)}"
+    unit = units_of(kind)[-1 if system == "in" else 0]
+    return f"{from_inner(round(value, 9), unit):.10g} {unit}"
+
+
 @given(st.sampled_from(WORKED), seeds, st.sampled_from([1.0, 1.0, 0.9, 1.3, 2.0]), st.data())
 def test_millimetres_and_inches_have_the_same_marks(name, seed, part, data):
     # The same answer, right or wrong by a part of itself, typed once in each unit to ten figures.
@@ -52,10 +60,15 @@ def test_millimetres_and_inches_have_the_same_marks(name, seed, part, data):
     scored = []
     for system, unit, size in (("mm", "mm", 1.0), ("in", "in", 25.4), ("in", "thou", 0.0254), ("mm", "µm", 0.001)):
         typed = {VERDICT: verdict.value, ACTION: action}
-        typed |= {f"reading-{one}": f"{round(value, 9) / size:.10g} {unit}" for one, value in key.draw.readings.items()}
+        for one in key.scenario.method.readings:
+            value = key.draw.readings[one.name]
+            text = f"{round(value, 9) / size:.10g} {unit}"
+            typed[f"reading-{one.name}"] = text if one.kind is Kind.LENGTH else in_a_unit(value, one.kind, system)
         for line in key.asked:
             text = f"{round(key.values[line.name] * part, 9) / size:.10g} {unit}"
-            typed[f"result-{line.name}"] = text if line.kind is Kind.LENGTH else f"{key.values[line.name]:g}"
+            typed[f"result-{line.name}"] = (
+                text if line.kind is Kind.LENGTH else in_a_unit(key.values[line.name] * part, line.kind, system)
+            )
         understood = understand(key.scenario, system, typed)
         assert understood.errors == {}
         marked = score(key, understood.answer)
@@ -72,11 +85,12 @@ def test_readings_are_asked_first_in_their_instruments_units_then_results_in_the
         readings, results = [one for one in asked if one.is_reading], [one for one in asked if not one.is_reading]
         assert list(asked) == readings + results
         assert [one.name for one in readings] == [one.name for one in scenario.method.readings]
-        assert {one.unit for one in readings} == {system_of(name)}
+        assert [one.unit for one in readings] == [scenario.instruments[one.name].unit for one in readings]
+        assert {one.unit for one in readings if one.kind is Kind.LENGTH} <= {system_of(name)}
         assert [one.name for one in results] == [
             one.name for one in scenario.method.lines if one.name in scenario.asked
         ]
-        assert all(one.unit == unit_for(one.kind, system) for one in results)
+        assert [one.unit for one in results] == [unit_of(scenario.method.line(one.name), system) for one in results]
         assert len({one.field for one in asked}) == len(asked)
         assert all(one.where for one in readings)
 

@@ -7,6 +7,7 @@ import pytest
 
 from assessments.engine.draws import spread
 from assessments.engine.instrument import Instrument
+from assessments.engine.kinds import Kind
 from assessments.engine.method import NOTHING
 from assessments.engine.scenario import Scenario
 
@@ -89,7 +90,10 @@ class Faceless(Instrument):
 
 @pytest.fixture
 def assert_cases_have_the_verdict_they_are_named_for():
-    """Nearly every fair draw of each kind of case comes out as `verdicts` has it, and most of them are fair."""
+    """Nearly every fair draw of each kind of case comes out as `verdicts` has it, and most of them are fair.
+
+    Lengths are read to `step`, everything else to whole units.
+    """
 
     def named_for(method, verdicts, *, dims, limits, step, reach=0.6):
         instruments = {
@@ -98,10 +102,11 @@ def assert_cases_have_the_verdict_they_are_named_for():
                 family=reading.families[0],
                 title="Faceless",
                 unit="mm",
-                step=step,
-                graduation=step,
+                step=step if reading.kind is Kind.LENGTH else 1.0,
+                graduation=step if reading.kind is Kind.LENGTH else 1.0,
                 low=-1000.0,
                 high=1000.0,
+                kind=reading.kind,
             )
             for reading in method.readings
         }
