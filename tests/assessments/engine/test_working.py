@@ -152,12 +152,10 @@ def test_the_arithmetic_that_is_shown_comes_to_the_result_that_is_shown(name, se
     values, lines = lines_of(scenario, draw(scenario, seed).readings, "mm")
     steps = steps_of(scenario, draw(scenario, seed).readings)
     for line in lines.values():
-        plain = line.numbers.replace("−", "-")
-        absolute = re.fullmatch(r"\|(.*)\|", plain)
-        if not re.fullmatch(r"[-0-9. ()+/|]+", plain) or plain.count("|") not in {0, 2}:
+        plain = re.sub(r"\|([^|]*)\|", r"abs(\1)", line.numbers.replace("−", "-"))
+        if not re.fullmatch(r"(?:abs|[-0-9. ()+/])+", plain):
             continue
-        comes_to = eval(absolute[1] if absolute else plain)  # noqa: S307  figures and signs alone: looked at above
-        comes_to = abs(comes_to) if absolute else comes_to
+        comes_to = eval(plain)  # noqa: S307  figures and signs alone: looked at above
         # A note in °F read in °C, or a turn, is printed to figures of its own.
         slack = 2 * max(steps.values()) + 1e-9 if scenario.method.line(line.name).kind is Kind.LENGTH else 0.11
         unit = unit_of(scenario.method.line(line.name), "mm")

@@ -88,6 +88,26 @@ class Faceless(Instrument):
         raise AssertionError
 
 
+def _faceless(reading, *, step):
+    return Faceless(
+        name="faceless",
+        family=reading.families[0],
+        title="Faceless",
+        unit="mm",
+        step=step,
+        graduation=step,
+        low=-1000.0,
+        high=1000.0,
+        kind=reading.kind,
+    )
+
+
+@pytest.fixture
+def faceless():
+    """An instrument for a reading, of its first family: faceless(reading, step=0.01)."""
+    return _faceless
+
+
 @pytest.fixture
 def assert_cases_have_the_verdict_they_are_named_for():
     """Nearly every fair draw of each kind of case comes out as `verdicts` has it, and most of them are fair.
@@ -97,17 +117,7 @@ def assert_cases_have_the_verdict_they_are_named_for():
 
     def named_for(method, verdicts, *, dims, limits, step, reach=0.6):
         instruments = {
-            reading.name: Faceless(
-                name="faceless",
-                family=reading.families[0],
-                title="Faceless",
-                unit="mm",
-                step=step if reading.kind is Kind.LENGTH else 1.0,
-                graduation=step if reading.kind is Kind.LENGTH else 1.0,
-                low=-1000.0,
-                high=1000.0,
-                kind=reading.kind,
-            )
+            reading.name: _faceless(reading, step=step if reading.kind is Kind.LENGTH else 1.0)
             for reading in method.readings
         }
         assert {condition.name for condition in method.conditions if not condition.oddity} == set(verdicts)
