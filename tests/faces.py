@@ -20,7 +20,7 @@ _TOKENS = re.compile(r"[A-Za-z]|-?\d*\.?\d+")
 
 
 # How many numbers each command of a path takes, and where each leaves the pen.
-_TAKES = {"M": 2, "L": 2, "l": 2, "H": 1, "h": 1, "V": 1, "v": 1, "C": 6}
+_TAKES = {"M": 2, "L": 2, "l": 2, "H": 1, "h": 1, "V": 1, "v": 1, "C": 6, "Q": 4}
 
 
 @dataclass(frozen=True)
@@ -75,6 +75,8 @@ def _trace(tokens: list[str]) -> list[list[Point]]:
             found.append([])
         elif command == "C":
             found[-1] += [(taken[0], taken[1]), (taken[2], taken[3])]
+        elif command == "Q":
+            found[-1].append((taken[0], taken[1]))
         x, y = _moved(command, x, y, taken)
         found[-1].append((x, y))
     return found

@@ -110,11 +110,11 @@ def test_every_micrometer_is_read_back_from_its_lines(case: tuple[OutsideMicrome
     assert abs(read_back(micrometer, reading) - reading) < micrometer.step / 4
 
 
-@given(st.sampled_from([one for one in INSTRUMENTS if not one.has_vernier]), st.floats(0.001, 0.999))
+@given(st.sampled_from([one for one in INSTRUMENTS if not one.scale.has_vernier]), st.floats(0.001, 0.999))
 def test_a_size_between_lines_is_drawn_between_them(micrometer: OutsideMicrometer, share: float) -> None:
     reading = micrometer.low + share * (micrometer.high - micrometer.low)
-    turned = (reading - micrometer.low) / micrometer.unit_size % micrometer.screw.pitch
-    if min(turned, micrometer.screw.pitch - turned) < micrometer.step / micrometer.unit_size / 100:
+    turned = (reading - micrometer.low) / micrometer.unit_size % micrometer.scale.screw.pitch
+    if min(turned, micrometer.scale.screw.pitch - turned) < micrometer.step / micrometer.unit_size / 100:
         return  # within a hundredth of a part of a whole turn the eye may call the sleeve line either way
 
     assert abs(read_back(micrometer, reading) - reading) < micrometer.step / 4
@@ -162,7 +162,7 @@ def test_the_half_millimetre_line_is_counted_as_on_a_weaker_page() -> None:
     assert seen.thimble == pytest.approx(16, abs=0.1)
 
 
-@given(st.sampled_from([one for one in INSTRUMENTS if one.has_vernier]), st.integers(0, 10_000))
+@given(st.sampled_from([one for one in INSTRUMENTS if one.scale.has_vernier]), st.integers(0, 10_000))
 def test_just_one_vernier_line_goes_on_straight_and_two_noughts_together(micrometer: OutsideMicrometer, k: int) -> None:
     root = parse(micrometer.face(micrometer.low + k * micrometer.step, ident="f").svg)
     thimble = [stroke[0][1] for stroke in strokes(root, "flat-line")]
@@ -186,7 +186,7 @@ def test_ten_vernier_divisions_take_up_nine_of_the_thimble() -> None:
 @given(on_step)
 def test_both_views_of_a_vernier_micrometer_show_the_same_thimble(case: tuple[OutsideMicrometer, float]) -> None:
     micrometer, reading = case
-    if not micrometer.has_vernier:
+    if not micrometer.scale.has_vernier:
         return
     root = parse(micrometer.face(reading, ident="f").svg)
     datum = strokes(root, "vernier-line")[0][0][1]
