@@ -181,20 +181,20 @@ CASES = {
     ),
     "put back in mm": (
         "put_back",
-        {"found": "written_note_length_millimetres", "left": "outside_micrometer_metric_25"},
+        {"found": "written_note_length_millimetres", "left": "depth_micrometer_metric_25"},
         {"sister": 40.0},
         {"change": _between(-0.10, 0.10)},
     ),
     "put back in inches": (
         "put_back",
-        {"found": "written_note_length_inches", "left": "outside_micrometer_inch_1"},
+        {"found": "written_note_length_inches", "left": "depth_micrometer_inch_1"},
         {"sister": 1.5 * 25.4},
         {"change": _between(-5 * THOU, 5 * THOU)},
     ),
     "carbon ring in mm": (
         "carbon_ring",
         {
-            "ring": "outside_micrometer_metric_50",
+            "ring": "telescoping_gauge_metric_50",
             "shaft": "outside_micrometer_metric_50",
             "t_bench": "written_note_temperature_celsius",
         },
@@ -204,7 +204,7 @@ CASES = {
     "carbon ring in inches": (
         "carbon_ring",
         {
-            "ring": "outside_micrometer_inch_2",
+            "ring": "telescoping_gauge_inch_2",
             "shaft": "outside_micrometer_inch_2",
             "t_bench": "written_note_temperature_fahrenheit",
         },

@@ -84,7 +84,7 @@ METHOD = Method(
             symbol="Dr",
             label="Inside diameter of the ring",
             where="ring assembled under its spring, joints closed, across its bore",
-            families=("telescoping_gauge", "outside_micrometer"),
+            families=("telescoping_gauge",),
         ),
         Reading(
             name="shaft",
