@@ -110,3 +110,26 @@ class UnknownNameError(EngineError):
 
     def __str__(self) -> str:
         return f"There is no {self.what} called {self.name!r}."
+
+
+class BadOrderError(EngineError):
+    """Steps or screws that are no order: one is missing, there twice, or not known. step: which one."""
+
+    def __init__(self, *, step: str, reason: str) -> None:
+        super().__init__(step, reason)
+        self.step = step
+        self.reason = reason
+
+    def __str__(self) -> str:
+        return self.reason
+
+
+class CircularOrderError(EngineError):
+    """Steps that would have to come before themselves. circle: begins and ends with the same step."""
+
+    def __init__(self, *, circle: tuple[str, ...]) -> None:
+        super().__init__(circle)
+        self.circle = circle
+
+    def __str__(self) -> str:
+        return f"The order goes round in a circle: {' before '.join(self.circle)}."

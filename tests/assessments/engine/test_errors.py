@@ -7,7 +7,9 @@ import pytest
 from assessments.engine import errors
 from assessments.engine.errors import (
     BadLimitError,
+    BadOrderError,
     BadScenarioError,
+    CircularOrderError,
     EngineError,
     ImpossibleReadingError,
     OutOfRangeError,
@@ -35,6 +37,8 @@ SAID = [
         UnfairScenarioError(scenario="s", tried=200, remedy="Take the finer micrometer."),
         "None of 200 draws was fair: the verdict hangs on the last line of the instrument. Take the finer micrometer.",
     ),
+    (BadOrderError(step="lift", reason="This step was left out: lift."), "This step was left out: lift."),
+    (CircularOrderError(circle=("a", "b", "a")), "The order goes round in a circle: a before b before a."),
     (UnknownNameError(what="method", name="guess"), "There is no method called 'guess'."),
 ]
 
