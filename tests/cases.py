@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from assessments.engine.instruments import find_instrument
@@ -222,6 +223,80 @@ CASES = {
         "written_note_temperature_fahrenheit",
         {"height_governor": 18 * 25.4, "height_coupling": 15 * 25.4, "a_support": 11.4e-6},
         {"growth": _between(4 * THOU, 6 * THOU), "tilt": _at_most(0.6 * THOU)},
+    ),
+    "trip off rated": (
+        "trip_speed",
+        "written_note_speed_rpm",
+        {"rated": 3600.0, "continuous": 3780.0, "part": 1.1, "base_kind": 1.0},
+        {
+            "trip": _between(-40.0, 40.0),
+            "spread": _at_most(40.0),
+            "drift": _at_most(20.0),
+            "regulation": _at_most(0.06),
+        },
+    ),
+    "trip off continuous": (
+        "trip_speed",
+        "written_note_speed_rpm",
+        {"rated": 4000.0, "continuous": 4200.0, "part": 1.15, "base_kind": 2.0},
+        {
+            "trip": _between(-60.0, 30.0),
+            "spread": _at_most(30.0),
+            "drift": _at_most(20.0),
+            "regulation": _at_most(0.10),
+        },
+    ),
+    "sling in mm": (
+        "sling_legs",
+        {
+            "load": "written_note_mass_kilograms",
+            "leg": "written_note_length_millimetres",
+            "spread": "written_note_length_millimetres",
+        },
+        {"legs": 4.0, "counted": 2.0},
+        {"angle": Limit.at_least(math.radians(30), source=SOURCE), "tension": _at_most(1000.0)},
+    ),
+    "sling in inches": (
+        "sling_legs",
+        {
+            "load": "written_note_mass_pounds",
+            "leg": "written_note_length_inches",
+            "spread": "written_note_length_inches",
+        },
+        {"legs": 2.0, "counted": 2.0},
+        {"angle": Limit.at_least(math.radians(45), source=SOURCE), "tension": _at_most(2000.0)},
+    ),
+    "balance in mm": (
+        "balance_left",
+        "written_note_unbalance_gram_millimetres",
+        {"mass": 240.0, "speed": 3600.0, "rule": 1.0, "grade": 2.5, "reach_1": 400.0, "reach_2": 700.0},
+        {"part": _at_most(1.0)},
+    ),
+    "balance in inches": (
+        "balance_left",
+        "written_note_unbalance_ounce_inches",
+        {"mass": 453.59237, "speed": 5000.0, "rule": 2.0, "grade": 2.5, "reach_1": 762.0, "reach_2": 508.0},
+        {"part": _at_most(1.0)},
+    ),
+    "screw in mm": (
+        "tightening",
+        {
+            "wrench": "written_note_length_millimetres",
+            "adapter": "written_note_length_millimetres",
+            "found": "written_note_torque_newton_metres",
+        },
+        {"diameter": 16.0, "pitch": 2.0, "thread": 1.0, "proof": 91000.0, "part": 0.75, "factor": 0.16},
+        {"pull": _between(0.65, 0.80)},
+    ),
+    "screw in inches": (
+        "tightening",
+        {
+            "wrench": "written_note_length_inches",
+            "adapter": "written_note_length_inches",
+            "found": "written_note_torque_pound_feet",
+        },
+        {"diameter": 19.05, "pitch": 2.54, "thread": 2.0, "proof": 126000.0, "part": 0.7, "factor": 0.2},
+        {"pull": _between(0.60, 0.75)},
     ),
     "reading in mm": ("instrument_reading", "outside_micrometer_metric_50", {"low": 52.0, "high": 74.0}, {}),
     "reading in inches": ("instrument_reading", "steel_rule_64ths", {"low": 12.7, "high": 127.0}, {}),

@@ -81,7 +81,8 @@ def tolerances(scenario: Scenario, readings: Mapping[str, float]) -> dict[str, f
     Worst case: the farthest it gets anywhere in the box. Root sum square: of how far each reading takes it alone,
     but no farther than the worst case, which it would pass where several readings share in one greatest or least.
     Places where the working cannot be done (a strip narrower than it was round) do not count.
-    A result that no reading moves is right within half the finest step: nobody can use it finer. A count is right or not.
+    A result that no reading moves is right within half the finest step: nobody can use it finer. If nothing here reads
+    its kind (the stress area of a screw), it is right to three figures, as tables print it. A count is right or not.
     """
     around = _worked(scenario, readings, _corners(len(readings)))
     alone = _worked(scenario, readings, _one_by_one(len(readings))) if scenario.carry is Carry.ROOT_SUM_SQUARE else None
@@ -90,7 +91,9 @@ def tolerances(scenario: Scenario, readings: Mapping[str, float]) -> dict[str, f
         if line.kind is Kind.COUNT:
             found[line.name] = 0.0
         elif np.ndim(around[line.name]) == 0:
-            found[line.name] = _half_the_finest_step(scenario, line.kind)
+            found[line.name] = _half_the_finest_step(scenario, line.kind) or _half_the_third_figure(
+                float(around[line.name])
+            )
         else:
             worst = float(np.fmax.reduce(_strays(around[line.name])))  # fmax passes over what is no number
             found[line.name] = worst if alone is None else min(worst, _together(_strays(alone[line.name])))
@@ -122,6 +125,10 @@ def _half_the_finest_step(scenario: Scenario, kind: Kind) -> float:
     return min((one.step for one in scenario.instruments.values() if one.kind is kind), default=0.0) / 2
 
 
+def _half_the_third_figure(value: float) -> float:
+    return 10.0 ** (math.floor(math.log10(abs(value))) - 2) / 2 if value else 0.0
+
+
 def _asked(scenario: Scenario) -> list[Line]:
     return [line for line in scenario.method.lines if line.name in scenario.asked]
 
@@ -135,4 +142,4 @@ def counts(scenario: Scenario, readings: Mapping[str, float]) -> dict[str, tuple
     if not lines:
         return {}
     values = _worked(scenario, readings, _corners(len(readings)))
-    return {line.name: tuple(dict.fromkeys(np.asarray(values[line.name]).tolist())) for line in lines}
+    return {line.name: tuple(dict.fromkeys(np.ravel(values[line.name]).tolist())) for line in lines}

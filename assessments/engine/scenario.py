@@ -79,6 +79,8 @@ class Scenario:
                 # Taper, spread and the like are best when there is none; and a low bound on them could not be kept
                 # fair by corners alone: see `carrying`.
                 self._refuse(f"{self.method.limits[hold.limit]} has no use for a low bound: none of it is best.")
+            if hold.floor is not None and (limit.low is None or limit.low < hold.floor - limit.grain):
+                self._refuse(f"{self.method.limits[hold.limit]} needs a low bound, and none so low: it is never done.")
             for bound, verdict, side in ((limit.low, hold.below, "low"), (limit.high, hold.above, "high")):
                 if bound is not None and verdict not in self.method.verdict_words:
                     self._refuse(f"{self.method.limits[hold.limit]} has no use for a {side} bound in this method.")

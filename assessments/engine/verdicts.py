@@ -35,6 +35,7 @@ class Held:
     either_side: the line that says how far either side of the result the true size may lie, where the method itself
     can tell no nearer. It is then under or over a bound only with all of that, inside only with all of that, and
     `undecided` where a bound runs through it (after the idea of ISO 14253-1: prove it inside, or prove it outside).
+    floor: no sheet may put the low bound under this, inner unit: what the trade never does, whoever writes the sheet.
     """
 
     result: str
@@ -43,13 +44,15 @@ class Held:
     above: Verdict = Verdict.HIGH
     either_side: str = ""
     undecided: Verdict = Verdict.VOID
+    floor: float | None = None
 
     def span(self, values: Mapping[str, Values]) -> tuple[Values, Values]:
         """The least and the greatest that the true size may be."""
         middle = values[self.result]
         if not self.either_side:
             return middle, middle
-        reach = size_of(values[self.either_side])  # so put that a learner's minus does not make it narrower than nothing
+        # Without its sign: a minus that a learner gives does not make it narrower than nothing.
+        reach = size_of(values[self.either_side])
         return middle - reach, middle + reach
 
 

@@ -47,7 +47,8 @@ def in_a_unit(value, kind, system):
     """To ten figures, in the first unit of its kind or, for the inch shop, in the last. A count is whole."""
     if kind is Kind.COUNT:
         return f"{round(value)}"
-    unit = units_of(kind)[-1 if system == "in" else 0]
+    # A plain number is read as the field's own unit: where a part is asked for in per cent, that is not the part itself.
+    unit = "%" if kind is Kind.RATIO else units_of(kind)[-1 if system == "in" else 0]
     return f"{from_inner(round(value, 9), unit):.10g} {unit}"
 
 

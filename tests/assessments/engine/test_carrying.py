@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -263,3 +264,22 @@ def test_instruments_of_different_steps_each_move_by_their_own():
     found = tolerances(scenario, {"seated": 2 * INCH, "pinned": 40.0})
 
     assert found["travel"] == pytest.approx(INCH / 128 + 0.25)
+
+
+def test_a_result_that_nothing_here_reads_is_right_to_three_figures():
+    # No instrument here reads a force or an area: 0.7 of 126 kN is 88 200 N, and 3/4-10 has 215.7 mm2 (table .334 in2, 215.5).
+    scenario = case("screw in inches")
+    found = tolerances(scenario, draw(scenario, 0).readings)
+
+    assert found["preload"] == pytest.approx(50.0)
+    assert found["area"] == pytest.approx(0.5)
+    assert abs(0.334 * INCH**2 - scenario.method.work_one(draw(scenario, 0).readings, scenario.dims)["area"]) < 0.5
+
+
+def test_a_result_of_nothing_has_no_third_figure():
+    scenario = case("screw in mm", asked=("preload",))
+    nothing = replace(
+        scenario, method=replace(scenario.method, lines=(replace(scenario.method.lines[0], rule=lambda _: 0.0),))
+    )
+
+    assert tolerances(nothing, draw(scenario, 0).readings) == {"preload": 0.0}

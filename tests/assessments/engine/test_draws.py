@@ -134,6 +134,19 @@ def test_a_fair_draw_is_fair_anywhere_within_what_counts_as_right(name, reading_
         assert judge(values, scenario.limits, scenario.method.held)[0] is expected
 
 
+FAR_FINER = {
+    "trip off rated",
+    "trip off continuous",
+    "sling in mm",
+    "sling in inches",
+    "balance in mm",
+    "balance in inches",
+    "screw in mm",
+    "screw in inches",
+}
+"""Cases read so finely beside their limits that next to no draw comes near one."""
+
+
 @pytest.mark.parametrize("name", WORKED)
 def test_what_is_not_fair_has_another_verdict_close_by(name):
     # So that no more is thrown away than has to be.
@@ -141,7 +154,7 @@ def test_what_is_not_fair_has_another_verdict_close_by(name):
     batch = draw_many(scenario, 300)
     readings = {reading.name: batch.value(reading.name) for reading in scenario.method.readings}
     unfair = np.flatnonzero(~fair(scenario, readings, batch.codes))[:20]
-    assert len(unfair) > 5
+    assert (len(unfair) > 5) is (name not in FAR_FINER)
     chance = np.random.default_rng(3)
     for index in unfair:
         found = set()

@@ -670,4 +670,6 @@ def test_every_result_asked_is_of_a_kind_that_the_grain_suits(name):
     # The grain of GRAIN is one of millimetres; in K and rad it is as far under what anybody reads. A method with results
     # in still other units needs one of its own.
     kinds = {Kind.LENGTH, Kind.COUNT, Kind.AREA, Kind.TEMPERATURE_STEP, Kind.ANGLE}
+    # And in rpm, kg, N, N m and g mm; a part by itself is known to a hundred thousandth of one per cent.
+    kinds |= {Kind.SPEED, Kind.MASS, Kind.FORCE, Kind.TORQUE, Kind.UNBALANCE, Kind.RATIO}
     assert {line.kind for line in case(name).method.results} <= kinds
