@@ -298,6 +298,58 @@ CASES = {
         {"diameter": 19.05, "pitch": 2.54, "thread": 2.0, "proof": 126000.0, "part": 0.7, "factor": 0.2},
         {"pull": _between(0.60, 0.75)},
     ),
+    "feeler stack in mm": (
+        "feeler_stack",
+        "feeler_leaves_metric",
+        {"leaf": 0.05},
+        {"gap": _between(0.38, 0.72)},
+    ),
+    "feeler stack in inches": (
+        "feeler_stack",
+        "feeler_leaves_inch",
+        {"leaf": 2 * THOU},
+        {"gap": _between(14 * THOU, 26 * THOU)},
+    ),
+    "blade gap in mm": (
+        "blade_gap",
+        "feeler_leaves_metric",
+        {},
+        {"gap": _between(1.2, 2.0), "spread": _at_most(0.25), "repeat": _at_most(0.08)},
+    ),
+    "blade gap in inches": (
+        "blade_gap",
+        "bevel_taper_gauge_inch",
+        {},
+        {"gap": _between(50 * THOU, 80 * THOU), "spread": _at_most(10 * THOU), "repeat": _at_most(4 * THOU)},
+    ),
+    "seal sleeve in mm": (
+        "seal_sleeve",
+        "feeler_leaves_metric",
+        {},
+        {"clearance": _between(0.50, 0.66), "off_centre": _at_most(0.08), "float": _between(0.30, 0.50)},
+    ),
+    "seal sleeve in inches": (
+        "seal_sleeve",
+        "feeler_leaves_inch",
+        {},
+        {
+            "clearance": _between(20 * THOU, 28 * THOU),
+            "off_centre": _at_most(3 * THOU),
+            "float": _between(16 * THOU, 28 * THOU),
+        },
+    ),
+    "screw gap in mm": (
+        "screw_gap",
+        "bevel_taper_gauge_metric",
+        {"wanted": 1.6, "pitch": 1.25, "other_pitch": 1.0},
+        {"gap": _between(1.45, 1.75)},
+    ),
+    "screw gap in inches": (
+        "screw_gap",
+        "bevel_taper_gauge_inch",
+        {"wanted": 25.4 / 16, "pitch": 25.4 / 16, "other_pitch": 25.4 / 24},
+        {"gap": _between(59 * THOU, 66 * THOU)},
+    ),
     "reading in mm": ("instrument_reading", "outside_micrometer_metric_50", {"low": 52.0, "high": 74.0}, {}),
     "reading in inches": ("instrument_reading", "steel_rule_64ths", {"low": 12.7, "high": 127.0}, {}),
 }
