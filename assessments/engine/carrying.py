@@ -33,6 +33,8 @@ from assessments.engine.kinds import Array, Kind, Values
 from assessments.engine.method import Line, Numbers
 from assessments.engine.scenario import Carry, Scenario
 
+_THREE_FIGURES = 200
+
 
 @cache
 def _corners(count: int) -> Array:
@@ -81,8 +83,10 @@ def tolerances(scenario: Scenario, readings: Mapping[str, float]) -> dict[str, f
     Worst case: the farthest it gets anywhere in the box. Root sum square: of how far each reading takes it alone,
     but no farther than the worst case, which it would pass where several readings share in one greatest or least.
     Places where the working cannot be done (a strip narrower than it was round) do not count.
-    A result that no reading moves is right within half the finest step: nobody can use it finer. If nothing here reads
-    its kind (the stress area of a screw), it is right to three figures, as tables print it. A count is right or not.
+    A result that no reading moves is right within half the finest step: nobody can use it finer. Nor has any result
+    but a length to be finer than that, or, where nothing here reads its kind (an angle, a part, the stress area of a
+    screw), than three figures: rounded to them in any unit it is off by one part in two hundred at most. A count is
+    right or not.
     """
     around = _worked(scenario, readings, _corners(len(readings)))
     alone = _worked(scenario, readings, _one_by_one(len(readings))) if scenario.carry is Carry.ROOT_SUM_SQUARE else None
@@ -91,12 +95,13 @@ def tolerances(scenario: Scenario, readings: Mapping[str, float]) -> dict[str, f
         if line.kind is Kind.COUNT:
             found[line.name] = 0.0
         elif np.ndim(around[line.name]) == 0:
-            found[line.name] = _half_the_finest_step(scenario, line.kind) or _half_the_third_figure(
-                float(around[line.name])
-            )
+            found[line.name] = _fine_enough(scenario, line.kind, float(around[line.name]))
         else:
             worst = float(np.fmax.reduce(_strays(around[line.name])))  # fmax passes over what is no number
             found[line.name] = worst if alone is None else min(worst, _together(_strays(alone[line.name])))
+            if line.kind is not Kind.LENGTH:
+                enough = _fine_enough(scenario, line.kind, float(np.asarray(around[line.name])[0]))
+                found[line.name] = max(found[line.name], enough)
     return found
 
 
@@ -125,8 +130,8 @@ def _half_the_finest_step(scenario: Scenario, kind: Kind) -> float:
     return min((one.step for one in scenario.instruments.values() if one.kind is kind), default=0.0) / 2
 
 
-def _half_the_third_figure(value: float) -> float:
-    return 10.0 ** (math.floor(math.log10(abs(value))) - 2) / 2 if value else 0.0
+def _fine_enough(scenario: Scenario, kind: Kind, value: float) -> float:
+    return _half_the_finest_step(scenario, kind) or abs(value) / _THREE_FIGURES
 
 
 def _asked(scenario: Scenario) -> list[Line]:

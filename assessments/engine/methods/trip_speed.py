@@ -15,13 +15,15 @@ from collections.abc import Sequence
 from assessments.engine.arithmetic import greatest, least, side, size_of, where
 from assessments.engine.errors import ImpossibleReadingError
 from assessments.engine.kinds import Kind, Values
-from assessments.engine.method import Action, Aim, Band, Condition, Dim, Line, Method, Numbers, Reading, Slip
+from assessments.engine.method import Action, Aim, Band, Condition, Dim, Line, Method, Numbers, Reading, Rule, Slip
 from assessments.engine.plausible import need_sizes
 from assessments.engine.verdicts import Held, Verdict
 
 RATED, CONTINUOUS = 1.0, 2.0
 MOST = 1.2
 """No trip is set further above its base: common practice, no source."""
+
+_GRAIN = 1e-9
 
 _TRIPS = ("trip_1", "trip_2", "trip_3")
 
@@ -71,6 +73,16 @@ def _base(values: Numbers) -> Values:
 
 def _part_of_base(values: Numbers) -> Values:
     return values["part"] * values["base"]
+
+
+def _off(trip: str) -> Rule:
+    """A trip less the setting; what floats leave of 1.1 times 3600 is no speed."""
+
+    def rule(values: Numbers) -> Values:
+        off = values[trip] - values["setting"]
+        return where(size_of(off) < _GRAIN, 0.0, off)
+
+    return rule
 
 
 def _mean(values: Numbers) -> Values:
@@ -170,7 +182,7 @@ METHOD = Method(
             symbol="dh",
             label="Highest trip above the setting by",
             formula="Th − NT",
-            rule=lambda values: values["highest"] - values["setting"],
+            rule=_off("highest"),
             kind=Kind.SPEED,
         ),
         Line(
@@ -178,7 +190,7 @@ METHOD = Method(
             symbol="dl",
             label="Lowest trip above the setting by (minus: below)",
             formula="Tl − NT",
-            rule=lambda values: values["lowest"] - values["setting"],
+            rule=_off("lowest"),
             kind=Kind.SPEED,
         ),
         Line(

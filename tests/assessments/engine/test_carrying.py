@@ -267,13 +267,25 @@ def test_instruments_of_different_steps_each_move_by_their_own():
 
 
 def test_a_result_that_nothing_here_reads_is_right_to_three_figures():
-    # No instrument here reads a force or an area: 0.7 of 126 kN is 88 200 N, and 3/4-10 has 215.7 mm2 (table .334 in2, 215.5).
+    # No instrument here reads a force, an area or a part: 0.7 of 126 kN is 88 200 N, and 3/4-10 has 215.7 mm2 (table
+    # .334 in2, 215.5). A torque is read to one lbf ft here, 1.356 N m, and a setting need be no finer.
     scenario = case("screw in inches")
-    found = tolerances(scenario, draw(scenario, 0).readings)
+    drawn = draw(scenario, 0)
+    found, worked = tolerances(scenario, drawn.readings), scenario.method.work_one(drawn.readings, scenario.dims)
 
-    assert found["preload"] == pytest.approx(50.0)
-    assert found["area"] == pytest.approx(0.5)
-    assert abs(0.334 * INCH**2 - scenario.method.work_one(draw(scenario, 0).readings, scenario.dims)["area"]) < 0.5
+    assert found["preload"] == pytest.approx(441.0)
+    assert found["area"] == pytest.approx(215.78 / 200, rel=1e-3)
+    assert abs(0.334 * INCH**2 - worked["area"]) < found["area"]
+    assert found["setting"] == pytest.approx(1.3558 / 2, rel=1e-4)
+    assert found["pull"] == pytest.approx(max(worked["pull"] / 200, found["given"] / worked["given"] * worked["pull"]))
+
+
+def test_an_angle_is_right_to_three_figures_in_degrees():
+    scenario = case("sling in mm")
+    drawn = draw(scenario, 0)
+    angle = math.degrees(scenario.method.work_one(drawn.readings, scenario.dims)["angle"])
+
+    assert math.radians(abs(round(angle, 1) - angle)) <= tolerances(scenario, drawn.readings)["angle"]
 
 
 def test_a_result_of_nothing_has_no_third_figure():
