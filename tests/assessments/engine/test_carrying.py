@@ -263,3 +263,13 @@ def test_instruments_of_different_steps_each_move_by_their_own():
     found = tolerances(scenario, {"seated": 2 * INCH, "pinned": 40.0})
 
     assert found["travel"] == pytest.approx(INCH / 128 + 0.25)
+
+
+@given(st.sampled_from(["strip in mm", "strip in inches", "heavy strip in mm"]), seeds)
+def test_one_reading_alone_strays_by_its_worse_side_either_way_of_adding_up(name, seed):
+    # A curve is steeper on one side: the larger counts, not the mean of both.
+    scenario = case(name)
+    readings = draw(scenario, seed).readings
+    worst, together = tolerances(scenario, readings), tolerances(case(name, carry=Carry.ROOT_SUM_SQUARE), readings)
+
+    assert together["c_governor"] == pytest.approx(worst["c_governor"], rel=1e-9)
