@@ -21,11 +21,17 @@ if TYPE_CHECKING:
     from datetime import datetime
 
 READERS = (Role.SUPERVISOR, Role.ASSESSOR, Role.AUDITOR, Role.ADMINISTRATOR)
+ENTERS_EVIDENCE = (Role.SUPERVISOR, Role.ASSESSOR, Role.INSTRUCTOR)
 
 
 def may_read_record(reader: Person, person: Person) -> bool:
     """One's own record, and anybody's for those who assess, supervise, audit or administer."""
     return reader.pk == person.pk or reader.has_role(*READERS)
+
+
+def may_enter_evidence(by: Person, person: Person) -> bool:
+    """Those who teach, assess or supervise say what they saw of others, never of themselves."""
+    return by.pk != person.pk and by.has_role(*ENTERS_EVIDENCE)
 
 
 def get_person_for(reader: Person, pk: int) -> Person | None:
@@ -55,6 +61,44 @@ def occurrences_of_all(people: Iterable[Person], as_known_at: datetime | None = 
     """Absences and refresher calls that stand."""
     rows = Occurrence.objects.filter(person__in=people, happened=True).select_related("task", "entered_by")
     return rows.filter(_standing_entries(as_known_at)).order_by("person_id", "on", "pk")
+
+
+@dataclass(frozen=True, slots=True)
+class EntryLine:
+    """Evidence as the record lists it, also where a later row has taken its place."""
+
+    entry: WorkDone | Occurrence
+    corrected_at: datetime | None
+
+    @property
+    def counts(self) -> bool:
+        return self.entry.happened and self.corrected_at is None
+
+
+def work_lines(person: Person, as_known_at: datetime | None = None) -> list[EntryLine]:
+    """Every entry of work done about a person, by its day. One query."""
+    rows = WorkDone.objects.select_related("task", "machine", "entered_by", "corrects", "corrected_by")
+    return _lines(rows.filter(person=person).order_by("on", "pk"), as_known_at)
+
+
+def occurrence_lines(person: Person, as_known_at: datetime | None = None) -> list[EntryLine]:
+    """Every absence and refresher call entered about a person, by its day. One query."""
+    rows = Occurrence.objects.select_related("task", "entered_by", "corrects", "corrected_by")
+    return _lines(rows.filter(person=person).order_by("on", "pk"), as_known_at)
+
+
+def _lines(rows: Iterable[WorkDone] | Iterable[Occurrence], as_known_at: datetime | None) -> list[EntryLine]:
+    found = []
+    for row in rows:
+        later = getattr(row, "corrected_by", None)
+        corrected_at = later.entered_at if later and _was_known(later.entered_at, as_known_at) else None
+        if _was_known(row.entered_at, as_known_at):
+            found.append(EntryLine(row, corrected_at))
+    return found
+
+
+def _was_known(entered_at: datetime, as_known_at: datetime | None) -> bool:
+    return as_known_at is None or entered_at <= as_known_at
 
 
 def _standing_entries(as_known_at: datetime | None) -> Q:

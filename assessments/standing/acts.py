@@ -20,7 +20,9 @@ SIGNERS = (Role.SUPERVISOR, Role.ASSESSOR)
 
 @dataclass(frozen=True, slots=True)
 class ActPage:
-    """One kind of signature as a page. ``about``: it answers an event that is named in the address."""
+    """One kind of signature as a page. ``about``: it answers an event that is named in the address;
+    ``lead_of_two``: what is said instead of ``lead`` where the rule asks for a second signature.
+    """
 
     name: str
     title: str
@@ -33,6 +35,7 @@ class ActPage:
     asks_restriction: bool = False
     takes_effect_now: bool = False
     about: str = ""
+    lead_of_two: str = ""
     is_grave: bool = False
 
     def sign(self, *, event: Event | None, **said: Any) -> Event:
@@ -49,10 +52,14 @@ ACTS = {
         ActPage(
             "grant", "Grant", "From that day on the person may do this task alone.", "Sign the grant",
             services.grant, roles=SIGNERS, until_label="Only up to",
+            lead_of_two="Two people sign for this task. Your grant lets nobody do it yet: it counts only once a second "
+            "person has countersigned.",
         ),
         ActPage(
             "renew", "Renew", "A new term begins on that day.", "Sign the renewal",
             services.renew, roles=SIGNERS, until_label="Only up to",
+            lead_of_two="Two people sign for this task. Your renewal counts only once a second person has countersigned; "
+            "until then the old term runs on to its own end.",
         ),
         ActPage(
             "countersign", "Countersign", "This task takes two signatures. Yours is the second; the grant counts from then on.",

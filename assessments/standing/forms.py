@@ -1,4 +1,4 @@
-"""What people type on the board and under a signature."""
+"""What people type on the board, under a signature, and as evidence."""
 
 from __future__ import annotations
 
@@ -7,7 +7,10 @@ from typing import TYPE_CHECKING, Any
 
 from django import forms
 
-from courses.layout import Acts, AskHelper, PlainHelper, Send, WayBack
+from assessments.ledger.forms import BAD_DAY, DAY, KnownForm
+from assessments.ledger.models import OccurrenceKind
+from courses.layout import Acts, PlainHelper, Send, WayBack
+from courses.machines.models import Machine
 from courses.people.models import Crew
 from courses.people.services import password_is_theirs
 from courses.tasks.models import Task
@@ -15,27 +18,28 @@ from courses.tasks.models import Task
 if TYPE_CHECKING:
     from datetime import date
 
+    from assessments.ledger.models import Occurrence, WorkDone
     from assessments.standing.acts import ActPage
     from courses.people.access import PersonRequest
 
-DAY = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
-BAD_DAY = {"invalid": "Write the day as 2027-03-14 or 14/03/2027."}
 
+class DayForm(KnownForm):
+    """A day to look at; left empty it becomes today."""
 
-class DayForm(forms.Form):
-    """A day to look at; empty means today."""
-
+    field_order = ("on", "crew", "task", "known")
     on = forms.DateField(label="On", required=False, widget=DAY, error_messages=BAD_DAY)
 
     def __init__(self, data: Any, *, today: date) -> None:
-        super().__init__(data, initial={"on": today})
-        self.today = today
-        self.helper = AskHelper(self)
+        if data is not None and not data.get("on"):
+            data = {**{name: data[name] for name in data}, "on": today}
+        super().__init__(data, today=today, initial={"on": today})
 
     def day(self) -> date:
         """The day asked for, or today where nothing readable was typed."""
-        self.is_valid()
-        return getattr(self, "cleaned_data", {}).get("on") or self.today
+        return self.asked("on") or self.today
+
+    def carried(self) -> dict[str, str]:
+        return ({"on": self.day().isoformat()} if self.day() != self.today else {}) | super().carried()
 
 
 class BoardForm(DayForm):
@@ -99,7 +103,8 @@ class SignForm(forms.Form):
         if act.takes_effect_now:
             del self.fields["on"]
         self.helper = PlainHelper(self)
-        self.helper.layout.append(Acts(Send(act.button), WayBack("Leave it unsigned", back)))
+        button = f"{act.button}, crediting earlier training" if credits_allowed else act.button
+        self.helper.layout.append(Acts(Send(button), WayBack("Leave it unsigned", back)))
 
     def clean(self) -> dict[str, Any]:
         said = super().clean() or self.cleaned_data
@@ -107,4 +112,96 @@ class SignForm(forms.Form):
             request=self.request, person=self.request.user, password=said.pop("password")
         ):
             self.add_error("password", "This is not the password you sign in with. Nothing was signed.")
+        return said
+
+
+class EvidenceForm(forms.Form):
+    """What somebody saw of a person. With ``row`` it corrects that entry."""
+
+    on = forms.DateField(label="Day", widget=DAY, error_messages={**BAD_DAY, "required": "Say on which day it was."})
+    note = forms.CharField(
+        label="Note",
+        max_length=2000,
+        widget=forms.Textarea(attrs={"rows": 3}),
+        error_messages={"required": "Say in a few words what was seen. It stays in the record."},
+    )
+    is_mistake = forms.BooleanField(
+        label="It never happened: the entry is to count for nothing, and nothing takes its place.", required=False
+    )
+
+    def __init__(
+        self, data: Any = None, *, today: date, back: str, task: str = "", row: WorkDone | Occurrence | None = None
+    ) -> None:
+        before = (
+            {name: getattr(row, name) for name in self.base_fields if name not in {"note", "is_mistake"}} if row else {}
+        )
+        super().__init__(data, initial={"on": today, "task": task, **before})
+        self.today = today
+        if row is None:
+            del self.fields["is_mistake"]
+        self.helper = PlainHelper(self)
+        self.helper.layout.append(
+            Acts(Send("Enter the correction" if row else "Enter it"), WayBack("Leave it unentered", back))
+        )
+
+    def clean_on(self) -> date:
+        on: date = self.cleaned_data["on"]
+        if on > self.today:
+            raise forms.ValidationError("That day has not come yet. Enter it on the day.")
+        return on
+
+    def clean(self) -> dict[str, Any]:
+        said = super().clean() or self.cleaned_data
+        said["happened"] = not said.pop("is_mistake", False)
+        return said
+
+
+class WorkForm(EvidenceForm):
+    """The person did a task."""
+
+    field_order = ("task", "on", "machine", "note")
+    task: forms.ModelChoiceField[Task] = forms.ModelChoiceField(
+        label="Task",
+        queryset=Task.objects.order_by("code"),
+        to_field_name="code",
+        empty_label="choose",
+        error_messages={"required": "Choose the task that was done."},
+    )
+    machine: forms.ModelChoiceField[Machine] = forms.ModelChoiceField(
+        label="Machine", queryset=Machine.objects.order_by("name"), required=False, empty_label="none named"
+    )
+
+
+class OccurrenceForm(EvidenceForm):
+    """The person was away from the work, or something calls for a refresher."""
+
+    field_order = ("kind", "on", "to_on", "task", "note")
+    kind = forms.ChoiceField(
+        label="What",
+        choices=OccurrenceKind.choices,
+        widget=forms.RadioSelect,
+        error_messages={"required": "Choose what it was."},
+    )
+    to_on = forms.DateField(
+        label="Last day",
+        required=False,
+        widget=DAY,
+        help_text="For an absence only. Empty means still away.",
+        error_messages=BAD_DAY,
+    )
+    task: forms.ModelChoiceField[Task] = forms.ModelChoiceField(
+        label="Task",
+        queryset=Task.objects.order_by("code"),
+        to_field_name="code",
+        required=False,
+        empty_label="every task",
+    )
+
+    def clean(self) -> dict[str, Any]:
+        said = super().clean()
+        on, to_on = said.get("on"), said.get("to_on")
+        if to_on and said.get("kind") not in {None, OccurrenceKind.ABSENT}:
+            self.add_error("to_on", "Only an absence has a last day. Leave it empty here.")
+        elif to_on and on and to_on < on:
+            self.add_error("to_on", "The last day lies before the first.")
         return said

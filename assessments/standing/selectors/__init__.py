@@ -11,6 +11,7 @@ from assessments.standing.selectors.board import (
     people_on_board,
     standings_of,
 )
+from assessments.standing.selectors.entering import Entering, entering
 from assessments.standing.selectors.holders import Holders, holders, holders_today
 from assessments.standing.selectors.person import (
     StandingPage,
@@ -29,12 +30,14 @@ __all__ = [
     "Board",
     "BoardRow",
     "Cell",
+    "Entering",
     "Holders",
     "StandingPage",
     "Waiting",
     "board",
     "differences",
     "ending_within",
+    "entering",
     "get_person_for",
     "get_task",
     "holders",

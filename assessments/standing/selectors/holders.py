@@ -44,10 +44,10 @@ class Holders:
     stopped: tuple[Holder, ...]
 
 
-def holders(*, task: Task, on: date, today: date) -> Holders:
+def holders(*, task: Task, on: date, today: date, as_known_at: datetime | None = None) -> Holders:
     """Who may do a task on a day, who only under a restriction, who is nearest to it, and who is stopped."""
     people = list(people_on_board(on, today))
-    answers = standings_of(people, on)
+    answers = standings_of(people, on, as_known_at)
     rows = [Holder(person, Cell(task, answers[person.pk][task.code])) for person in people]
     holding = [row for row in rows if row.cell.standing.state.holds]
     learning = {State.READY, State.IN_TRAINING, State.LAPSED, State.NOT_STARTED}

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from django.db.models import Q
 
 from assessments.ledger.models import Event
-from assessments.ledger.selectors import events_of, may_read_record
+from assessments.ledger.selectors import events_of, may_enter_evidence, may_read_record
 from assessments.standing.dossiers import Dossier, standings
 from assessments.standing.loading import load_book, load_dossiers
 from assessments.standing.mastery import SequentialTest, chance_over, exact
@@ -30,6 +30,7 @@ from assessments.standing.rules import (
 )
 from assessments.standing.rules import Event as RuleEvent
 from assessments.standing.selectors.board import Cell, may_read_board, standings_of
+from courses.lessons.selectors import current_lessons
 from courses.people.models import Person
 from courses.people.roles import Role
 from courses.tasks.models import Task
@@ -70,15 +71,34 @@ class EventLine:
 
 
 @dataclass(frozen=True, slots=True)
+class LessonLine:
+    """A lesson that was read for the task. ``slug`` is empty where it can no longer be opened."""
+
+    title: str
+    slug: str
+    read_on: date
+    is_current: bool
+
+
+@dataclass(frozen=True, slots=True)
+class MissingLine:
+    """What a signature still waits for. ``slug`` names the lesson to read, where that is what is missing."""
+
+    text: str
+    slug: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class StandingPage:
     person: Person
     task: Task
     on: date
     standing: Standing
+    missing: tuple[MissingLine, ...]
     cell: Cell
     rule: Rule | None
     rule_number: int | None
-    dossier_lessons: tuple[tuple[str, date, bool], ...]
+    lessons: tuple[LessonLine, ...]
     work_done: tuple[date, ...]
     mastery: MasteryView | None
     events: tuple[EventLine, ...]
@@ -99,6 +119,7 @@ def rights(reader: Person, person: Person) -> dict[str, bool]:
         "may_correct": reader.has_role(Role.SUPERVISOR),
         "may_sign_role": reader.has_role(*SIGNERS),
         "may_read_record": may_read_record(reader, person),
+        "may_enter_evidence": may_enter_evidence(reader, person),
     }
 
 
@@ -106,10 +127,16 @@ def get_task(code: str) -> Task | None:
     return Task.objects.filter(code=code).first()
 
 
-def standing_page(reader: Person, person: Person, task: Task, on: date, today: date) -> StandingPage:
-    """Everything the page of one person and task shows, and what the reader may sign there."""
-    book = load_book()
-    dossiers = load_dossiers({person.pk: person, reader.pk: reader}.values())
+def standing_page(
+    reader: Person, person: Person, task: Task, on: date, today: date, as_known_at: datetime | None = None
+) -> StandingPage:
+    """Everything the page of one person and task shows, and what the reader may sign there.
+
+    ``as_known_at``: leaving out what was entered later; nothing can be signed on what was known once.
+    """
+    book = load_book(as_known_at)
+    dossiers = load_dossiers({person.pk: person, reader.pk: reader}.values(), as_known_at)
+    titles = _titles(task)
     dossier = dossiers[person.pk]
     answer = standings(book, dossier, on)[task.code]
     rule = book.rule_on(task.code, on)
@@ -120,18 +147,46 @@ def standing_page(reader: Person, person: Person, task: Task, on: date, today: d
         task=task,
         on=on,
         standing=answer,
+        missing=_missing_lines(answer, titles),
         cell=Cell(task, answer),
         rule=rule,
         rule_number=issue.number if issue else None,
-        dossier_lessons=tuple((each.lesson, each.read_on, each.is_current) for each in dossier.readings[task.code]),
+        lessons=tuple(
+            LessonLine(
+                titles.get(each.lesson, each.lesson),
+                each.lesson if each.lesson in titles else "",
+                each.read_on,
+                each.is_current,
+            )
+            for each in dossier.readings[task.code]
+        ),
         work_done=tuple(sorted(dossier.work_done[task.code], reverse=True)),
         mastery=_mastery_view(rule, dossier, task.code, on),
-        events=_event_lines(person, task, dossier),
+        events=_event_lines(person, task, dossier, as_known_at),
         acts=acts_open_to(
             reader, person, standings(book, dossier, today)[task.code], dossier.events[task.code], can_sign=not refused
-        ),
-        cannot_sign=refused,
+        )
+        if as_known_at is None
+        else (),
+        cannot_sign=refused if as_known_at is None else "",
     )
+
+
+def _titles(task: Task) -> dict[str, str]:
+    """The titles of the task's lessons, by slug."""
+    return {lesson.slug: lesson.title for lesson in current_lessons() if lesson.task_code == task.code}
+
+
+def _missing_lines(answer: Standing, titles: dict[str, str]) -> tuple[MissingLine, ...]:
+    """What is missing in the rule's words, with a lesson's title where the rule can only name its slug."""
+    found = []
+    for text in answer.missing:
+        word, slug, rest = (*text.split(" ", 2), "", "")[:3]
+        if word == "lesson" and slug in titles:
+            found.append(MissingLine(f"lesson \u201c{titles[slug]}\u201d {rest}", slug))
+        else:
+            found.append(MissingLine(text))
+    return tuple(found)
 
 
 def _cannot_sign(reader: Person, person: Person, task: Task, rule: Rule | None, own: Standing, today: date) -> str:
@@ -178,7 +233,7 @@ def _mastery_view(rule: Rule | None, dossier: Dossier, code: str, on: date) -> M
     )
 
 
-def _event_lines(person: Person, task: Task, dossier: Dossier) -> tuple[EventLine, ...]:
+def _event_lines(person: Person, task: Task, dossier: Dossier, as_known_at: datetime | None) -> tuple[EventLine, ...]:
     events = dossier.events[task.code]
     void = voided(events)
     open_ones = {each.sequence for each in open_restrictions(in_force(events))}
@@ -188,7 +243,7 @@ def _event_lines(person: Person, task: Task, dossier: Dossier) -> tuple[EventLin
             row.sequence in void,
             row.sequence in open_ones,
         )
-        for row in events_of(person).filter(task=task).select_related("entered_by")
+        for row in events_of(person, as_known_at).filter(task=task).select_related("entered_by")
     )
 
 
@@ -210,6 +265,14 @@ class Signing:
 
     def standing(self, on: date) -> Standing:
         return standings_of([self.person], on)[self.person.pk][self.task.code]
+
+    def missing(self, on: date) -> tuple[MissingLine, ...]:
+        return _missing_lines(self.standing(on), _titles(self.task))
+
+    def takes_two(self, on: date) -> bool:
+        """The rule in force asks for a second signature under a grant or a renewal."""
+        rule = load_book().rule_on(self.task.code, on)
+        return rule is not None and rule.second_signature
 
     def may_credit(self, on: date) -> bool:
         """A supervisor may take earlier training in place of what is missing."""

@@ -8,7 +8,9 @@ import pytest
 from assessments.standing import loading, selectors, services
 from assessments.standing.mastery import SequentialTest
 from assessments.standing.rules import Rule
+from assessments.standing.selectors.person import LessonLine, MissingLine
 from courses.people.roles import Role
+from tests.factories.lessons import LessonFactory, LessonReadFactory, LessonRevisionFactory
 from tests.factories.people import PersonFactory
 from tests.factories.standing import NOW, TODAY, SignatoryFactory, TaskRuleFactory
 from tests.factories.tasks import TaskFactory
@@ -102,7 +104,7 @@ def drilled(plant, monkeypatch):
 def test_the_drills_stand_against_the_two_lines_as_of_the_day(plant, drilled):
     then = page(plant, plant.boss, drilled)
     assert (then.mastery.progress.runs, then.mastery.progress.last.answers) == (1, ())
-    assert then.dossier_lessons == (("rings", TODAY, True),)
+    assert then.lessons == (LessonLine("rings", "", TODAY, True),)
     later = page(plant, plant.boss, drilled, TODAY + dt.timedelta(days=3))
     assert later.mastery.progress.has_passed
     assert later.mastery.once_in_words == "4.1%"  # stopped at 40: a little below the untruncated 4.3 %
@@ -168,10 +170,36 @@ def test_rights_on_the_page(plant):
         "may_correct": True,
         "may_sign_role": True,
         "may_read_record": True,
+        "may_enter_evidence": True,
     }
     instructor = PersonFactory(roles=[Role.INSTRUCTOR])
     assert selectors.rights(instructor, plant.person) == {
         "may_correct": False,
         "may_sign_role": False,
         "may_read_record": False,
+        "may_enter_evidence": True,
     }
+
+
+def test_lessons_go_by_their_titles_and_lead_to_themselves(plant):
+    caps, _strips = (
+        LessonRevisionFactory(lesson=LessonFactory(task=plant.b1, slug=slug, title=title))
+        for slug, title in (("caps", "Close the caps"), ("strips", "Squash a strip"))
+    )
+    rule = Rule("B1", lessons=("caps", "strips", "gone"))
+    TaskRuleFactory(task=plant.b1, rule=rule, effective_on=TODAY, by=plant.boss)
+    LessonReadFactory(person=plant.person, revision=caps)
+    found = page(plant, plant.boss)
+    assert [(line.title, line.slug) for line in found.lessons] == [("Close the caps", "caps")]
+    assert found.missing == (
+        MissingLine("lesson \u201cSquash a strip\u201d read", "strips"),
+        MissingLine("lesson gone read"),
+    )
+
+
+def test_what_was_known_once_shows_no_later_entry_and_offers_nothing_to_sign(plant, said):
+    services.grant(**said)
+    before = NOW - dt.timedelta(days=1)
+    then = selectors.standing_page(plant.boss, plant.person, plant.b1, TODAY, TODAY, before)
+    assert (then.events, then.acts, then.cannot_sign) == ((), (), "")
+    assert then.standing.state == "ready for sign-off"
