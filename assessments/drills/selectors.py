@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -15,6 +16,8 @@ from assessments.drills.models import Attempt
 from assessments.scenarios.models import Scenario
 from courses.people.models import Person
 from courses.people.roles import Role
+
+refusals = logging.getLogger("refusals")
 
 READERS = (Role.INSTRUCTOR, Role.ASSESSOR, Role.SUPERVISOR, Role.AUDITOR, Role.ADMINISTRATOR)
 
@@ -52,6 +55,7 @@ def get_attempt_for(person: Person, pk: int) -> Attempt:
     """Raises Http404 for hidden and missing alike."""
     attempt = attempts_visible_to(person).filter(pk=pk).first()
     if attempt is None:
+        refusals.warning("%s asked for attempt %s, which is missing or not theirs to see", person.username, pk)
         raise Http404
     return attempt
 
@@ -60,6 +64,7 @@ def get_own_attempt(person: Person, pk: int) -> Attempt:
     """An attempt to be worked on: nobody works on another's. Raises Http404."""
     attempt = get_attempt_for(person, pk)
     if attempt.person_id != person.pk:
+        refusals.warning("%s tried to work on attempt %s of somebody else", person.username, pk)
         raise Http404
     return attempt
 

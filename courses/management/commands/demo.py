@@ -97,7 +97,9 @@ class Command(BaseCommand):
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("--reset", action="store_true", help="throw away what was entered and start afresh")
         parser.add_argument("--no-serve", action="store_true", help="prepare only")
-        parser.add_argument("--port", type=int, default=8000, help="8000 unless given")
+        parser.add_argument(
+            "--port", type=int, choices=range(1, 65536), metavar="N", default=8000, help="8000 unless given"
+        )
         parser.add_argument("--host", default="127.0.0.1", help="127.0.0.1 unless given: this machine alone")
 
     def handle(self, *, reset: bool, no_serve: bool, port: int, host: str, **options: Any) -> None:
