@@ -166,8 +166,8 @@ def password_is_theirs(*, request: HttpRequest, person: Person, password: str) -
 def _without_what_was_typed(request: HttpRequest) -> HttpRequest:
     """The same request with empty forms: a counted miss keeps what was sent, and no password may lie in a table."""
     bare = copy(request)
-    bare.GET = QueryDict()  # type: ignore[assignment]
-    bare.POST = QueryDict()  # type: ignore[assignment]
+    bare.GET = QueryDict()
+    bare.POST = QueryDict()
     return bare
 
 
