@@ -191,5 +191,7 @@ LOGGING = {
         # Who added whom, gave which role, and switched a sign-in on or off.
         "accounts": {"handlers": ["console"], "level": "INFO", "propagate": True},
         "axes": {"handlers": ["console"], "level": "ERROR"},
+        # Django itself says nothing of a failed page where DEBUG is off.
+        "django.request": {"handlers": ["console"], "level": "ERROR", "propagate": False},
     },
 }
