@@ -99,7 +99,8 @@ def test_what_cannot_be_read_is_refused_in_a_sentence_and_the_rest_stays(sign_in
     page.locator("[name=reading-w_governor]").fill("3600 rpm")
     page.locator("[name=result-taper]").fill("2 1/2 thou")
 
-    page.get_by_role("button", name="Look it over").click()
+    with page.expect_navigation():
+        page.get_by_role("button", name="Look it over").click()
 
     expect(page.get_by_role("alert")).to_contain_text("length")
     expect(page.locator("[name=reading-w_governor]")).to_have_value("3600 rpm")
