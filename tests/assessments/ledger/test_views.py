@@ -112,8 +112,10 @@ def test_evidence_is_entered_from_a_record_by_those_who_may_and_not_by_an_audito
         reverse("standing:occurrence_enter", args=[row.person.pk]),
         reverse("standing:work_correct", args=[row.person.pk, row.pk]),
     ]
-    shown = page(client, PersonFactory(roles=[Role.ASSESSOR]), row.person).content.decode()
+    shown = page(client, PersonFactory(roles=[Role.SUPERVISOR]), row.person).content.decode()
     assert all(link in shown for link in links)
+    shown = page(client, PersonFactory(roles=[Role.ASSESSOR]), row.person).content.decode()
+    assert [link in shown for link in links] == [True, True, False]  # not theirs to correct
     for reader in (PersonFactory(roles=[Role.AUDITOR]), row.person):
         shown = page(client, reader, row.person).content.decode()
         assert not any(link in shown for link in links)
