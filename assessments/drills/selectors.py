@@ -30,6 +30,7 @@ class ResultRow(NamedTuple):
     handed_in_at: datetime
     is_right: bool
     is_unsafe: bool
+    scenario: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,10 +114,14 @@ def results_by_task(people: Iterable[Person]) -> list[ResultRow]:
     rows = (
         Attempt.objects.filter(person__in=list(people), handed_in_at__isnull=False)
         .order_by("handed_in_at", "pk")
-        .values_list("person_id", "scenario__task__code", "handed_in_at", "is_right", "is_unsafe")
+        .values_list("person_id", "scenario__task__code", "handed_in_at", "is_right", "is_unsafe", "scenario__slug")
     )
     # The database holds these to be present once an attempt is handed in.
-    return [ResultRow(person, task, at, bool(right), bool(unsafe)) for person, task, at, right, unsafe in rows if at]
+    return [
+        ResultRow(person, task, at, bool(right), bool(unsafe), slug)
+        for person, task, at, right, unsafe, slug in rows
+        if at
+    ]
 
 
 @dataclass(frozen=True, slots=True)
