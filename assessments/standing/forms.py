@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import uuid
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from django import forms
 
 from assessments.ledger.forms import BAD_DAY, DAY, KnownForm
 from assessments.ledger.models import OccurrenceKind
+from assessments.standing.errors import LastDayError
+from assessments.standing.rules import latest_last_day
 from courses.layout import Acts, PlainHelper, Send, WayBack
 from courses.machines.models import Machine
 from courses.people.models import Crew
@@ -51,7 +53,34 @@ class BoardForm(DayForm):
     )
 
 
-class SignForm(forms.Form):
+def password_again(why: str) -> forms.CharField:
+    return forms.CharField(
+        label="Your password",
+        strip=False,
+        widget=forms.PasswordInput(attrs={"autocomplete": "current-password"}),
+        help_text=why,
+        error_messages={"required": "Your password makes this your signature."},
+    )
+
+
+class PasswordForm(forms.Form):
+    """A form that asks for the password once more. It is tried only where everything else is in order."""
+
+    request: PersonRequest
+    wrong_password = "This is not the password you sign in with. Nothing was signed."  # noqa: S105  (what is said)
+
+    def clean(self) -> dict[str, Any]:
+        said = super().clean() or self.cleaned_data
+        if (
+            "password" in self.fields
+            and not self.errors
+            and not password_is_theirs(request=self.request, person=self.request.user, password=said.pop("password"))
+        ):
+            self.add_error("password", self.wrong_password)
+        return said
+
+
+class SignForm(PasswordForm):
     """A signature: what is signed, why, from when, and the password once more."""
 
     restriction = forms.CharField(
@@ -71,13 +100,7 @@ class SignForm(forms.Form):
         label="I credit training from elsewhere in place of what is missing. It is signed with the grant.",
         required=False,
     )
-    password = forms.CharField(
-        label="Your password",
-        strip=False,
-        widget=forms.PasswordInput(attrs={"autocomplete": "current-password"}),
-        help_text="Asked again because this is your signature.",
-        error_messages={"required": "Your password makes this your signature."},
-    )
+    password = password_again("Asked again because this is your signature.")
     token = forms.UUIDField(widget=forms.HiddenInput)
 
     def __init__(
@@ -92,6 +115,7 @@ class SignForm(forms.Form):
     ) -> None:
         super().__init__(data, initial={"on": today, "token": uuid.uuid4()})
         self.request = request
+        self.today = today
         if not act.asks_restriction:
             del self.fields["restriction"]
         if act.until_label:
@@ -100,23 +124,26 @@ class SignForm(forms.Form):
             del self.fields["until_on"]
         if not credits_allowed:
             del self.fields["credits_earlier_training"]
-        if act.takes_effect_now:
+        if not act.may_be_dated_back:
             del self.fields["on"]
         self.helper = PlainHelper(self)
         button = f"{act.button}, crediting earlier training" if credits_allowed else act.button
         self.helper.layout.append(Acts(Send(button), WayBack("Leave it unsigned", back)))
 
-    def clean(self) -> dict[str, Any]:
-        said = super().clean() or self.cleaned_data
-        if not self.errors and not password_is_theirs(
-            request=self.request, person=self.request.user, password=said.pop("password")
-        ):
-            self.add_error("password", "This is not the password you sign in with. Nothing was signed.")
-        return said
+    def clean_until_on(self) -> date | None:
+        until_on: date | None = self.cleaned_data["until_on"]
+        on: date = self.cleaned_data.get("on", self.today)
+        latest = latest_last_day(on)
+        if until_on and not on <= until_on <= latest:
+            raise forms.ValidationError(str(LastDayError(on, latest)))
+        return until_on
 
 
-class EvidenceForm(forms.Form):
-    """What somebody saw of a person. With ``row`` it corrects that entry."""
+class EvidenceForm(PasswordForm):
+    """What somebody saw of a person. With ``row`` it corrects that entry, which keeps what it is and its task."""
+
+    kept: ClassVar[tuple[str, ...]] = ("task",)
+    wrong_password = "This is not the password you sign in with. Nothing was entered."  # noqa: S105  (what is said)
 
     on = forms.DateField(label="Day", widget=DAY, error_messages={**BAD_DAY, "required": "Say on which day it was."})
     note = forms.CharField(
@@ -128,17 +155,26 @@ class EvidenceForm(forms.Form):
     is_mistake = forms.BooleanField(
         label="It never happened: the entry is to count for nothing, and nothing takes its place.", required=False
     )
+    password = password_again("Asked again because this takes an entry out of what counts.")
 
     def __init__(
-        self, data: Any = None, *, today: date, back: str, task: str = "", row: WorkDone | Occurrence | None = None
+        self,
+        data: Any = None,
+        *,
+        request: PersonRequest,
+        today: date,
+        back: str,
+        task: str = "",
+        row: WorkDone | Occurrence | None = None,
     ) -> None:
-        before = (
-            {name: getattr(row, name) for name in self.base_fields if name not in {"note", "is_mistake"}} if row else {}
-        )
+        again = {"note", "is_mistake", "password"}
+        before = {name: getattr(row, name) for name in self.base_fields if name not in again} if row else {}
         super().__init__(data, initial={"on": today, "task": task, **before})
+        self.request = request
         self.today = today
-        if row is None:
-            del self.fields["is_mistake"]
+        self.row = row
+        for name in self.kept if row else ("is_mistake", "password"):
+            del self.fields[name]
         self.helper = PlainHelper(self)
         self.helper.layout.append(
             Acts(Send("Enter the correction" if row else "Enter it"), WayBack("Leave it unentered", back))
@@ -151,7 +187,9 @@ class EvidenceForm(forms.Form):
         return on
 
     def clean(self) -> dict[str, Any]:
-        said = super().clean() or self.cleaned_data
+        said = super().clean()
+        if self.row:
+            said |= {name: getattr(self.row, name) for name in self.kept}
         said["happened"] = not said.pop("is_mistake", False)
         return said
 
@@ -176,6 +214,7 @@ class OccurrenceForm(EvidenceForm):
     """The person was away from the work, or something calls for a refresher."""
 
     field_order = ("kind", "on", "to_on", "task", "note")
+    kept = ("kind", "task")
     kind = forms.ChoiceField(
         label="What",
         choices=OccurrenceKind.choices,
@@ -197,11 +236,12 @@ class OccurrenceForm(EvidenceForm):
         empty_label="every task",
     )
 
-    def clean(self) -> dict[str, Any]:
-        said = super().clean()
-        on, to_on = said.get("on"), said.get("to_on")
-        if to_on and said.get("kind") not in {None, OccurrenceKind.ABSENT}:
-            self.add_error("to_on", "Only an absence has a last day. Leave it empty here.")
-        elif to_on and on and to_on < on:
-            self.add_error("to_on", "The last day lies before the first.")
-        return said
+    def clean_to_on(self) -> date | None:
+        to_on: date | None = self.cleaned_data["to_on"]
+        on = self.cleaned_data.get("on")
+        kind = getattr(self.row, "kind", self.cleaned_data.get("kind"))
+        if to_on and kind not in {None, OccurrenceKind.ABSENT}:
+            raise forms.ValidationError("Only an absence has a last day. Leave it empty here.")
+        if to_on and on and to_on < on:
+            raise forms.ValidationError("The last day lies before the first.")
+        return to_on

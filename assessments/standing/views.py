@@ -13,7 +13,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.debug import sensitive_post_parameters
 
-from assessments.ledger.services import TokenUsedError
+from assessments.ledger.services import CorrectionRefusedError, TokenUsedError
 from assessments.standing import selectors, services
 from assessments.standing.acts import ACTS
 from assessments.standing.errors import StandingError
@@ -115,6 +115,7 @@ def sign(request: PersonRequest, person_pk: int, code: str, act: str, event_pk: 
     return render(request, "standing/sign.html", shown)
 
 
+@sensitive_post_parameters("password")
 def evidence_enter(request: PersonRequest, person_pk: int, kind: str, row_pk: int | None = None) -> HttpResponse:
     asked = selectors.entering(request.user, person_pk, kind, row_pk)
     if asked is None:
@@ -122,13 +123,13 @@ def evidence_enter(request: PersonRequest, person_pk: int, kind: str, row_pk: in
     form_of, enter, what = EVIDENCE[kind]
     now = timezone.now()
     form = form_of(
-        request.POST or None, today=timezone.localdate(now), back=_after_evidence(asked), row=asked.row,
+        request.POST or None, request=request, today=timezone.localdate(now), back=_after_evidence(asked), row=asked.row,
         task=request.GET.get("task", ""),
     )  # fmt: skip
     if request.method == "POST" and form.is_valid():
         try:
             enter(person=asked.person, by=request.user, at=now, corrects=asked.row, **form.cleaned_data)
-        except StandingError as error:
+        except (StandingError, CorrectionRefusedError) as error:
             form.add_error(None, str(error))
         else:
             messages.success(request, f"Entered: {what}, {asked.person.full_name}.")

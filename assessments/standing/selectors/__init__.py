@@ -22,7 +22,7 @@ from assessments.standing.selectors.person import (
     signing,
     standing_page,
 )
-from assessments.standing.selectors.waiting import Waiting, ending_within, waiting_for_signature
+from assessments.standing.selectors.waiting import Waiting, waiting_for
 
 __all__ = [
     "KEY",
@@ -36,7 +36,6 @@ __all__ = [
     "Waiting",
     "board",
     "differences",
-    "ending_within",
     "entering",
     "get_person_for",
     "get_task",
@@ -48,5 +47,5 @@ __all__ = [
     "signing",
     "standing_page",
     "standings_of",
-    "waiting_for_signature",
+    "waiting_for",
 ]

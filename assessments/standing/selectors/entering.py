@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from assessments.ledger.models import Occurrence, WorkDone
-from assessments.ledger.selectors import may_enter_evidence, may_read_record
+from assessments.ledger.selectors import may_correct, may_enter_evidence, may_read_record
 from courses.people.models import Person
 
 
@@ -19,12 +19,12 @@ class Entering:
 
 
 def entering(reader: Person, person_pk: int, kind: str, row_pk: int | None) -> Entering | None:
-    """None where the person or the entry does not exist, or the reader may not enter evidence about them."""
+    """None where the person or the entry does not exist, or is not for the reader to enter or correct."""
     person = Person.objects.filter(pk=person_pk).first()
     if person is None or not may_enter_evidence(reader, person):
         return None
     row = None if row_pk is None else _entry(person, kind, row_pk)
-    if row is None and row_pk is not None:
+    if row_pk is not None and (row is None or not may_correct(reader, row)):
         return None
     return Entering(person, row, may_read_record(reader, person))
 

@@ -7,14 +7,11 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
-from django.db.models import Q
-
 from assessments.ledger.models import Event
 from assessments.ledger.selectors import events_of, may_enter_evidence, may_read_record
 from assessments.standing.dossiers import Dossier, standings
 from assessments.standing.loading import load_book, load_dossiers
 from assessments.standing.mastery import SequentialTest, chance_over, exact
-from assessments.standing.models import Signatory
 from assessments.standing.path_picture import PathPicture, draw_path
 from assessments.standing.rules import (
     Act,
@@ -24,12 +21,12 @@ from assessments.standing.rules import (
     in_force,
     mastery_progress,
     open_restrictions,
-    refusal_to_sign,
+    scenarios_short,
     voided,
     was_granted,
 )
-from assessments.standing.rules import Event as RuleEvent
 from assessments.standing.selectors.board import Cell, may_read_board, standings_of
+from assessments.standing.signers import SIGNERS, Signer, named_for
 from courses.lessons.selectors import current_lessons
 from courses.people.models import Person
 from courses.people.roles import Role
@@ -37,9 +34,6 @@ from courses.tasks.models import Task
 
 if TYPE_CHECKING:
     from assessments.standing.mastery import Progress
-
-
-SIGNERS = (Role.SUPERVISOR, Role.ASSESSOR)
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,13 +129,12 @@ def standing_page(
     ``as_known_at``: leaving out what was entered later; nothing can be signed on what was known once.
     """
     book = load_book(as_known_at)
-    dossiers = load_dossiers({person.pk: person, reader.pk: reader}.values(), as_known_at)
+    dossier = load_dossiers([person], as_known_at, on)[person.pk]
     titles = _titles(task)
-    dossier = dossiers[person.pk]
     answer = standings(book, dossier, on)[task.code]
     rule = book.rule_on(task.code, on)
     issue = book.issue_on(task.code, on)
-    refused = _cannot_sign(reader, person, task, rule, standings(book, dossiers[reader.pk], today)[task.code], today)
+    offered = _offer(reader, person, task, today) if as_known_at is None else Offer((), "")
     return StandingPage(
         person=person,
         task=task,
@@ -163,12 +156,8 @@ def standing_page(
         work_done=tuple(sorted(dossier.work_done[task.code], reverse=True)),
         mastery=_mastery_view(rule, dossier, task.code, on),
         events=_event_lines(person, task, dossier, as_known_at),
-        acts=acts_open_to(
-            reader, person, standings(book, dossier, today)[task.code], dossier.events[task.code], can_sign=not refused
-        )
-        if as_known_at is None
-        else (),
-        cannot_sign=refused if as_known_at is None else "",
+        acts=offered.acts,
+        cannot_sign=offered.cannot_sign,
     )
 
 
@@ -189,38 +178,40 @@ def _missing_lines(answer: Standing, titles: dict[str, str]) -> tuple[MissingLin
     return tuple(found)
 
 
-def _cannot_sign(reader: Person, person: Person, task: Task, rule: Rule | None, own: Standing, today: date) -> str:
-    """Why the reader may not grant, renew or countersign here; empty if they may, or if it is none of their business."""
-    if rule is None or not reader.has_role(*SIGNERS):
-        return "" if rule is not None and reader.has_role(*SIGNERS) else "No rule, or not a role that signs."
-    named = Signatory.objects.filter(person=reader, task=task, named_on__lte=today).filter(
-        Q(ended_on=None) | Q(ended_on__gt=today)
-    )
-    return (
-        refusal_to_sign(rule, signer=reader.pk, person=person.pk, roles=reader.roles, own=own, is_named=named.exists())
-        or ""
-    )
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """The names of the pages on which the reader could sign now, and why one who signs elsewhere cannot sign here."""
+
+    acts: tuple[str, ...]
+    cannot_sign: str
 
 
-def acts_open_to(
-    reader: Person, person: Person, answer: Standing, events: Sequence[RuleEvent], *, can_sign: bool
-) -> tuple[str, ...]:
-    """The names of the pages on which the reader could sign something for this person now."""
+def _offer(reader: Person, person: Person, task: Task, today: date) -> Offer:
+    """What the reader could sign about a person and task today, whatever day the page shows."""
+    if reader.pk == person.pk or not reader.has_role(*SIGNERS):
+        return Offer((), "")
+    book = load_book()
+    dossiers = load_dossiers([person, reader])
+    answer = standings(book, dossiers[person.pk], today)[task.code]
+    rule = book.rule_on(task.code, today)
+    signer = Signer(reader, standings(book, dossiers[reader.pk], today), named_for(reader, today))
+    refused = signer.refusal(rule, person.pk, answer) if rule else None
     acts: list[str] = []
-    if reader.pk == person.pk:
-        return ()
-    if can_sign:
-        if answer.next_act is Act.GRANT:
-            acts.append("grant")
-        if answer.next_act is Act.COUNTERSIGN:
-            acts.append("countersign")
-        if answer.next_act is Act.RENEW or (answer.state.holds and answer.next_act is None):
-            acts.append("renew")
+    if rule and refused is None:
+        acts += _signer_acts(answer)
     if reader.has_role(Role.SUPERVISOR):
         acts.append("reinstate" if answer.state is State.SUSPENDED else "suspend")
-        if was_granted(in_force(events)):
+        if was_granted(in_force(dossiers[person.pk].events[task.code])):
             acts += ["restrict", "withdraw"]
-    return tuple(acts)
+    return Offer(tuple(acts), refused or "")
+
+
+def _signer_acts(answer: Standing) -> Sequence[str]:
+    if answer.next_act is Act.GRANT:
+        return ["grant"]
+    if answer.next_act is Act.COUNTERSIGN:
+        return ["countersign"]
+    return ["renew"] if answer.next_act is Act.RENEW or (answer.state.holds and answer.next_act is None) else []
 
 
 def _mastery_view(rule: Rule | None, dossier: Dossier, code: str, on: date) -> MasteryView | None:
@@ -229,7 +220,11 @@ def _mastery_view(rule: Rule | None, dossier: Dossier, code: str, on: date) -> M
         return None
     once = exact(rule.mastery, rule.mastery.p_non_master).passes
     return MasteryView(
-        rule.mastery, progress, draw_path(rule.mastery, progress.last), once, chance_over(max(1, progress.runs), once)
+        rule.mastery,
+        progress,
+        draw_path(rule.mastery, progress.last, scenarios_short(rule, progress)),
+        once,
+        chance_over(max(1, progress.runs), once),
     )
 
 

@@ -1,4 +1,7 @@
-"""Evidence that people enter: work done, absences, what calls for a refresher."""
+"""Evidence that people enter: work done, absences, what calls for a refresher.
+
+What may correct what is checked by the ledger, which raises ``CorrectionRefusedError``.
+"""
 
 from __future__ import annotations
 
@@ -46,7 +49,6 @@ def record_work(
     ).first()  # fmt: skip
     if earlier:
         return earlier
-    _check_may_be_corrected(person, corrects)
     row = ledger.record_work(
         person=person, task=task, on=on, note=note, by=by, at=at, machine=machine, corrects=corrects, happened=happened
     )
@@ -81,7 +83,6 @@ def record_occurrence(
     ).first()  # fmt: skip
     if earlier:
         return earlier
-    _check_may_be_corrected(person, corrects)
     row = ledger.record_occurrence(
         person=person,
         kind=kind,
@@ -103,13 +104,3 @@ def _check_enters_evidence(person: Person, by: Person, on: date, at: datetime) -
         raise errors.NotAuthorisedError("A supervisor, an assessor or an instructor enters this, for somebody else.")
     if on > localdate(at):
         raise errors.NotYetError(on)
-
-
-def _check_may_be_corrected(person: Person, corrects: WorkDone | Occurrence | None) -> None:
-    """The entry is about this person, counts, and nothing has taken its place yet (asked anew: the line is held)."""
-    if corrects is None:
-        return
-    if corrects.person_id != person.pk:
-        raise errors.NotAuthorisedError("That entry is about somebody else.")
-    if not corrects.happened or type(corrects).objects.filter(corrects_id=corrects.pk).exists():
-        raise errors.AlreadyCorrectedError

@@ -239,6 +239,28 @@ def test_a_grant_is_signed_with_reason_and_password(at, plant):
     )
 
 
+@pytest.mark.parametrize("typed", ["2026-11-01", "2026-12-24"])
+def test_a_day_slipped_into_a_grant_is_not_heard(at, plant, typed):
+    assert 'name="on"' not in at(plant.boss).get(url("grant", plant)).content.decode()
+    at(plant.boss).post(url("grant", plant), answers(on=typed))
+    assert Event.objects.get().effective_on == TODAY
+
+
+def test_a_last_day_beyond_the_calendar_gets_a_sentence(at, plant):
+    shown = text(at(plant.boss).post(url("grant", plant), answers(until_on="9999-12-31")))
+    assert "The last day lies between 24 November 2026 and 24 November 2046." in shown
+    assert not Event.objects.exists()
+
+
+@pytest.mark.parametrize("day", ["0001-01-01", "9999-12-31"])
+def test_the_board_of_the_first_and_the_last_day_there_are_is_shown(at, plant, said, day):
+    services.grant(**said)
+    for address in (
+        reverse("standing:board_show"), reverse("standing:task_holders", args=["B1"]), url("standing_show", plant),
+    ):  # fmt: skip
+        assert at(plant.boss).get(address, {"on": day}).status_code == 200
+
+
 def test_the_same_form_sent_twice_enters_one_event(at, plant):
     sent = answers()
     for _ in range(2):
@@ -337,8 +359,8 @@ def test_a_supervisor_credits_earlier_training_on_the_page(at, plant, said):
 def test_a_grant_that_takes_two_signatures_does_not_say_that_it_counts_already(at, plant):
     shown = text(at(plant.boss).get(url("grant", plant, task="D1")))
     assert "it counts only once a second person has countersigned" in shown
-    assert "From that day on the person may do this task alone." not in shown
-    assert "From that day on the person may do this task alone." in text(at(plant.boss).get(url("grant", plant)))
+    assert "From today on the person may do this task alone." not in shown
+    assert "From today on the person may do this task alone." in text(at(plant.boss).get(url("grant", plant)))
 
 
 def test_where_evidence_is_missing_the_page_says_what_a_signature_then_means(at, plant):
@@ -432,13 +454,41 @@ def test_a_correction_is_a_further_entry_and_the_first_stays(at, plant):
     client.post(enter("work", plant), seen())
     row = WorkDone.objects.get()
     assert "The entry of 20 November 2026 stays in the record" in text(client.get(enter("work", plant, row.pk)))
-    taken_back = seen(note="Another person.", is_mistake="on")
+    taken_back = seen(note="Another person.", is_mistake="on", password=PASSWORD)
     assert client.post(enter("work", plant, row.pk), taken_back).status_code == 302
     assert list(WorkDone.objects.values_list("happened", "corrects")) == [(True, None), (False, row.pk)]
     assert client.post(enter("work", plant, row.pk), taken_back).status_code == 302
-    again = client.post(enter("work", plant, row.pk), seen(note="Otherwise."))
+    again = client.post(enter("work", plant, row.pk), seen(note="Otherwise.", password=PASSWORD))
     assert "That entry has been corrected already." in text(again)
     assert WorkDone.objects.count() == 2
+
+
+def test_a_correction_takes_the_password_again(at, plant, caplog):
+    client = at(plant.boss)
+    client.post(enter("occurrence", plant), seen(kind="unsafe act"))
+    address = enter("occurrence", plant, Occurrence.objects.get().pk)
+    without = client.post(address, seen(note="Not so.", is_mistake="on"))
+    assert "Your password makes this your signature." in text(without)
+    wrong = client.post(address, seen(note="Not so.", is_mistake="on", password="another quite long one"))
+    assert "This is not the password you sign in with. Nothing was entered." in text(wrong)
+    assert Occurrence.objects.count() == 1
+    assert "wrong password for a signature" in caplog.text
+    assert client.post(address, seen(note="Not so.", is_mistake="on", password=PASSWORD)).status_code == 302
+    assert Occurrence.objects.filter(happened=False).count() == 1
+
+
+def test_an_entry_of_another_is_not_there_to_correct_but_for_a_supervisor(at, plant, caplog):
+    at(plant.assessor).post(enter("occurrence", plant), seen(kind="unsafe act"))
+    address = enter("occurrence", plant, Occurrence.objects.get().pk)
+    other = PersonFactory(roles=[Role.INSTRUCTOR, Role.ASSESSOR])
+    assert at(other).get(address).status_code == 404
+    assert at(other).post(address, seen(is_mistake="on", password=PASSWORD)).status_code == 404
+    assert Occurrence.objects.count() == 1
+    record = reverse("ledger:record_show", args=[plant.person.pk])
+    assert address not in at(other).get(record).content.decode()
+    for may in (plant.assessor, plant.boss):
+        assert at(may).get(address).status_code == 200
+        assert address in at(may).get(record).content.decode()
 
 
 @pytest.mark.parametrize("kind", ["work", "occurrence"])

@@ -93,6 +93,7 @@ def drilled(plant, monkeypatch):
             handed_in_at=NOW + dt.timedelta(days=number // 3),
             is_right=right,
             is_unsafe=False,
+            scenario=("strip", "inch")[number % 2],
         )
         for number, right in enumerate([False] * 3 + [True] * 9)
     ]
@@ -112,10 +113,54 @@ def test_the_drills_stand_against_the_two_lines_as_of_the_day(plant, drilled):
     assert later.standing.next_act.value == "a grant"
 
 
+def test_the_first_signer_is_not_offered_the_second_signature(plant, said):
+    services.grant(**{**said, "task": plant.d1})
+    found = page(plant, plant.boss, plant.d1)
+    assert "countersign" not in found.acts
+    assert found.cannot_sign == "The second signature takes another person than the first."
+    assert page(plant, plant.assessor, plant.d1).cannot_sign == ""
+
+
+def test_why_one_cannot_sign_is_said_to_those_who_sign_and_nobody_else(plant):
+    for role in (Role.INSTRUCTOR, Role.AUDITOR, Role.ADMINISTRATOR, Role.MECHANIC):
+        assert page(plant, PersonFactory(roles=[role])).cannot_sign == ""
+    assert page(plant, plant.boss, TaskFactory(code="Z9")).cannot_sign == ""
+    assert "you must hold it" in page(plant, PersonFactory(roles=[Role.ASSESSOR])).cannot_sign
+
+
+def test_a_past_day_is_judged_by_the_lesson_as_it_was_read_then(plant):
+    """Revision 1 was read; 2, marked major, came later and was read later still: then it counted, and it counts now."""
+    lesson = LessonFactory(task=plant.b1, slug="caps", title="Close the caps")
+    TaskRuleFactory(task=plant.b1, rule=Rule("B1", lessons=("caps",)), effective_on=dt.date(2024, 1, 3), by=plant.boss)
+    days = [NOW - dt.timedelta(days=number) for number in (40, 30, 20, 10)]
+    first = LessonRevisionFactory(lesson=lesson, number=1, published_at=days[0])
+    LessonReadFactory(person=plant.person, revision=first, read_at=days[1])
+
+    def missing(at):
+        return [line.text for line in page(plant, plant.boss, on=at.date()).missing]
+
+    assert missing(days[1]) == []
+    second = LessonRevisionFactory(lesson=lesson, number=2, is_major=True, published_at=days[2])
+    assert missing(days[1]) == []
+    assert missing(days[2]) == ["lesson \u201cClose the caps\u201d read again: it has changed since"]
+    LessonReadFactory(person=plant.person, revision=second, read_at=days[3])
+    assert missing(days[0]) == ["lesson \u201cClose the caps\u201d read"]
+    assert missing(days[1]) == []
+    assert missing(days[2]) == ["lesson \u201cClose the caps\u201d read again: it has changed since"]
+    assert missing(NOW) == []
+    cells = {day: selectors.standings_of([plant.person], day.date())[plant.person.pk]["B1"].state for day in days}
+    assert list(cells.values()) == ["not started", "ready for sign-off", "in training", "ready for sign-off"]
+
+
+def test_what_can_be_signed_is_todays_also_on_the_page_of_a_past_day(plant, said):
+    services.grant(**said)
+    assert "renew" in page(plant, plant.boss, on=TODAY - dt.timedelta(days=9)).acts
+
+
 def test_the_drills_behind_a_grant_are_signed_with_it(plant, said, drilled):
     at = NOW + dt.timedelta(days=3)
     event = services.grant(**{**said, "task": drilled, "on": TODAY + dt.timedelta(days=3), "at": at})
-    assert event.evidence["drills"] == {"series": 2, "right": 9, "answers": 9, "decision": "pass"}
+    assert event.evidence["drills"] == {"series": 2, "right": 9, "answers": 9, "scenarios": 2, "decision": "pass"}
     assert event.evidence["lessons_read"] == ["rings on 2026-11-24"]
 
 

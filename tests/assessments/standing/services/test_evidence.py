@@ -5,6 +5,7 @@ import datetime as dt
 import pytest
 
 from assessments.ledger.models import Occurrence, OccurrenceKind, WorkDone
+from assessments.ledger.services import CorrectionRefusedError
 from assessments.standing import errors, services
 from assessments.standing.models import CurrentStanding
 from assessments.standing.rules import Interruption, Rule
@@ -137,17 +138,17 @@ def test_an_absence_that_never_was_is_taken_back(away, practised):
 def test_an_entry_is_corrected_once(work, away):
     entered = services.record_work(**work)
     services.record_work(**{**work, "note": "On the day before.", "on": TODAY - DAY, "corrects": entered})
-    with pytest.raises(errors.AlreadyCorrectedError):
+    with pytest.raises(CorrectionRefusedError, match="corrected already"):
         services.record_work(**{**work, "note": "Two days before.", "on": TODAY - 2 * DAY, "corrects": entered})
     gone = services.record_occurrence(**away)
     back = services.record_occurrence(**{**away, "note": "At work.", "corrects": gone, "happened": False})
-    with pytest.raises(errors.AlreadyCorrectedError):
+    with pytest.raises(CorrectionRefusedError, match="corrected already"):
         services.record_occurrence(**{**away, "note": "Away after all.", "corrects": back})
 
 
 def test_an_entry_about_somebody_else_is_not_corrected_here(work, practised):
     entered = services.record_work(**{**work, "person": practised.assessor})
-    with pytest.raises(errors.NotAuthorisedError, match="about somebody else"):
+    with pytest.raises(CorrectionRefusedError, match="about somebody else"):
         services.record_work(**{**work, "note": "Mine.", "corrects": entered})
 
 
@@ -155,3 +156,35 @@ def test_what_is_still_to_come_is_no_evidence(away):
     with pytest.raises(errors.NotYetError):
         services.record_occurrence(**{**away, "on": TODAY + DAY})
     assert services.record_occurrence(**{**away, "to_on": TODAY + 30 * DAY}).to_on == TODAY + 30 * DAY
+
+
+@pytest.mark.parametrize(
+    "kind", [OccurrenceKind.UNSAFE_ACT, OccurrenceKind.NEAR_MISS, OccurrenceKind.FAILED_EVALUATION]
+)
+def test_a_refresher_call_is_taken_back_by_its_enterer_or_a_supervisor_only(practised, kind):
+    said = {"person": practised.person, "task": practised.b1, "kind": kind, "on": TODAY, "note": "Seen.", "at": NOW}
+    instructor, assessor = PersonFactory(roles=[Role.INSTRUCTOR]), practised.assessor
+    for enterer, other in ((instructor, assessor), (assessor, instructor)):
+        call = services.record_occurrence(**said, by=enterer)
+        never = {**said, "note": "Not so.", "corrects": call, "happened": False}
+        with pytest.raises(CorrectionRefusedError, match="by whoever entered it, or by a supervisor"):
+            services.record_occurrence(**never, by=other)
+        assert row(practised).holds_until == TODAY + 9 * DAY
+        services.record_occurrence(**never, by=enterer)
+        assert row(practised).holds_until == dt.date(2027, 5, 24)
+    call = services.record_occurrence(**said, by=instructor)
+    services.record_occurrence(**{**said, "note": "Not so.", "corrects": call, "happened": False}, by=practised.other)
+    assert row(practised).holds_until == dt.date(2027, 5, 24)
+
+
+def test_a_correction_keeps_what_it_is_and_its_task(practised):
+    said = {"person": practised.person, "on": TODAY, "note": "Seen.", "by": practised.boss, "at": NOW}
+    call = services.record_occurrence(**said, task=practised.b1, kind=OccurrenceKind.UNSAFE_ACT)
+    for more in (
+        {"task": practised.b1, "kind": OccurrenceKind.CHANGED_PLACE},
+        {"task": practised.d1, "kind": OccurrenceKind.UNSAFE_ACT},
+        {"task": None, "kind": OccurrenceKind.UNSAFE_ACT},
+    ):
+        with pytest.raises(CorrectionRefusedError, match="the same thing and the same task"):
+            services.record_occurrence(**said, **more, corrects=call)
+    assert row(practised).holds_until == TODAY + 9 * DAY
