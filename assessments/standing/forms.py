@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, ClassVar
 from django import forms
 
 from assessments.ledger.forms import BAD_DAY, DAY, KnownForm
-from assessments.ledger.models import OccurrenceKind
+from assessments.ledger.models import Occurrence, OccurrenceKind
 from assessments.standing.errors import LastDayError
 from assessments.standing.rules import latest_last_day
 from courses.layout import Acts, PlainHelper, Send, WayBack
@@ -20,7 +20,7 @@ from courses.tasks.models import Task
 if TYPE_CHECKING:
     from datetime import date
 
-    from assessments.ledger.models import Occurrence, WorkDone
+    from assessments.ledger.models import WorkDone
     from assessments.standing.acts import ActPage
     from courses.people.access import PersonRequest
 
@@ -173,12 +173,16 @@ class EvidenceForm(PasswordForm):
         self.request = request
         self.today = today
         self.row = row
-        for name in self.kept if row else ("is_mistake", "password"):
+        for name in self.left_out():
             del self.fields[name]
         self.helper = PlainHelper(self)
         self.helper.layout.append(
             Acts(Send("Enter the correction" if row else "Enter it"), WayBack("Leave it unentered", back))
         )
+
+    def left_out(self) -> tuple[str, ...]:
+        """The fields that this form does not ask."""
+        return self.kept if self.row else ("is_mistake", "password")
 
     def clean_on(self) -> date:
         on: date = self.cleaned_data["on"]
@@ -236,10 +240,14 @@ class OccurrenceForm(EvidenceForm):
         empty_label="every task",
     )
 
+    def left_out(self) -> tuple[str, ...]:
+        is_call = isinstance(self.row, Occurrence) and self.row.kind != OccurrenceKind.ABSENT
+        return (*super().left_out(), "to_on") if is_call else super().left_out()
+
     def clean_to_on(self) -> date | None:
         to_on: date | None = self.cleaned_data["to_on"]
         on = self.cleaned_data.get("on")
-        kind = getattr(self.row, "kind", self.cleaned_data.get("kind"))
+        kind = OccurrenceKind.ABSENT if self.row else self.cleaned_data.get("kind")
         if to_on and kind not in {None, OccurrenceKind.ABSENT}:
             raise forms.ValidationError("Only an absence has a last day. Leave it empty here.")
         if to_on and on and to_on < on:

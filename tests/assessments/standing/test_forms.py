@@ -141,14 +141,24 @@ def test_a_correction_keeps_what_it_is_and_its_task_whatever_is_sent(db, monkeyp
     assert {name: form.cleaned_data[name] for name in ("kind", "task", "happened")} == {
         "kind": "near miss", "task": row.task, "happened": False,
     }  # fmt: skip
-    assert list(form.fields) == ["on", "to_on", "note", "is_mistake", "password"]
+    assert list(form.fields) == ["on", "note", "is_mistake", "password"]
 
 
-def test_only_an_absence_gets_a_last_day_also_where_it_is_corrected(db, monkeypatch):
-    monkeypatch.setattr(forms, "password_is_theirs", lambda **_: pytest.fail("tried"))
+@pytest.mark.parametrize(("kind", "has_last_day"), [("absent", True), ("near miss", False)])
+def test_only_an_absence_gets_a_last_day_also_where_it_is_corrected(db, monkeypatch, kind, has_last_day):
+    monkeypatch.setattr(forms, "password_is_theirs", lambda **_: True)
     sent = {"on": "2026-11-20", "to_on": "2026-11-21", "note": "So.", "password": "x"}
-    form = OccurrenceForm(sent, request=None, today=TODAY, back="/", row=OccurrenceFactory())
-    assert form.errors == {"to_on": ["Only an absence has a last day. Leave it empty here."]}
+    row = OccurrenceFactory(kind=kind)
+    form = OccurrenceForm(sent, request=SimpleNamespace(user=None), today=TODAY, back="/", row=row)
+    assert form.is_valid()
+    assert form.cleaned_data.get("to_on") == (dt.date(2026, 11, 21) if has_last_day else None)
+
+
+def test_the_password_is_not_tried_where_the_last_day_is_wrong(db, monkeypatch):
+    monkeypatch.setattr(forms, "password_is_theirs", lambda **_: pytest.fail("tried"))
+    sent = {"on": "2026-11-20", "to_on": "2026-11-19", "note": "So.", "password": "x"}
+    form = OccurrenceForm(sent, request=None, today=TODAY, back="/", row=OccurrenceFactory(kind="absent"))
+    assert form.errors == {"to_on": ["The last day lies before the first."]}
 
 
 @pytest.mark.parametrize(

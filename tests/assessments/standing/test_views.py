@@ -241,7 +241,9 @@ def test_a_grant_is_signed_with_reason_and_password(at, plant):
 
 @pytest.mark.parametrize("typed", ["2026-11-01", "2026-12-24"])
 def test_a_day_slipped_into_a_grant_is_not_heard(at, plant, typed):
-    assert 'name="on"' not in at(plant.boss).get(url("grant", plant)).content.decode()
+    shown = at(plant.boss).get(url("grant", plant))
+    assert 'name="on"' not in shown.content.decode()
+    assert "on the day of signing; today it is 24 November 2026" in text(shown)
     at(plant.boss).post(url("grant", plant), answers(on=typed))
     assert Event.objects.get().effective_on == TODAY
 
@@ -467,6 +469,7 @@ def test_a_correction_takes_the_password_again(at, plant, caplog):
     client = at(plant.boss)
     client.post(enter("occurrence", plant), seen(kind="unsafe act"))
     address = enter("occurrence", plant, Occurrence.objects.get().pk)
+    assert "unsafe act seen, 20 November 2026, B1: On the feed pump turbine." in text(client.get(address))
     without = client.post(address, seen(note="Not so.", is_mistake="on"))
     assert "Your password makes this your signature." in text(without)
     wrong = client.post(address, seen(note="Not so.", is_mistake="on", password="another quite long one"))
