@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import functools
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -263,11 +263,3 @@ def _decide(test: SequentialTest, series: Series, scenarios_least: int) -> Decis
 def chance_over(runs: int, once: float) -> float:
     """The chance that at least one of several runs passes, each passing with chance ``once``."""
     return 1 - (1 - once) ** runs
-
-
-def lines_at(test: SequentialTest, answers: Sequence[int]) -> tuple[list[float], list[float]]:
-    """Right answers on the pass line and on the fail line at each number of answers."""
-    return (
-        [test.pass_intercept + test.slope * n for n in answers],
-        [test.fail_intercept + test.slope * n for n in answers],
-    )

@@ -111,7 +111,6 @@ def rights(reader: Person, person: Person) -> dict[str, bool]:
     """What the page of one person and task may offer this reader."""
     return {
         "may_correct": reader.has_role(Role.SUPERVISOR),
-        "may_sign_role": reader.has_role(*SIGNERS),
         "may_read_record": may_read_record(reader, person),
         "may_enter_evidence": may_enter_evidence(reader, person),
     }

@@ -18,7 +18,6 @@ from assessments.standing.mastery import (
     SequentialTest,
     chance_over,
     exact,
-    lines_at,
     walk,
 )
 
@@ -175,12 +174,6 @@ def test_right_answers_still_needed_are_enough_and_not_too_many():
         assert SIXTY.decide(right + needed, answers + needed) is Decision.PASS
         assert SIXTY.decide(right + needed - 1, answers + needed - 1) is not Decision.PASS
     assert SIXTY.right_still_needed(12, 12) == 0
-
-
-def test_lines_rise_together():
-    above, below = lines_at(SIXTY, [0, 10])
-    assert above == [pytest.approx(2.1746, abs=5e-5), pytest.approx(2.1746 + 7.379, abs=6e-4)]
-    assert below[1] - below[0] == pytest.approx(above[1] - above[0])
 
 
 @pytest.mark.parametrize(

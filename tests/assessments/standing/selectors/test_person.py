@@ -213,14 +213,12 @@ def test_credit_is_offered_to_a_supervisor_where_something_is_missing(plant):
 def test_rights_on_the_page(plant):
     assert selectors.rights(plant.boss, plant.person) == {
         "may_correct": True,
-        "may_sign_role": True,
         "may_read_record": True,
         "may_enter_evidence": True,
     }
     instructor = PersonFactory(roles=[Role.INSTRUCTOR])
     assert selectors.rights(instructor, plant.person) == {
         "may_correct": False,
-        "may_sign_role": False,
         "may_read_record": False,
         "may_enter_evidence": True,
     }
