@@ -38,6 +38,7 @@ PRACTISED_WITHIN = {"B2": 12, "D1": 12, "E2": 18, "F2": 18}
 VALID_MONTHS = {"C3": 12, "E2": 12, "F2": 24}
 NOT_PRACTISED = {("p.achterberg", "D1")}
 """Who has not had a task in their hands since it was granted: it lapses."""
+INDUCTION = "Site induction and isolation course seen on paper; watched at a take-over."
 ON_PAPER = "Held before these records began: paper file seen, and watched at work."
 
 
@@ -128,7 +129,7 @@ def _career(
             diary.on(chance.randint(60, 260), _reads(person, lesson))
     if years < 3:
         if years:
-            diary.on(35, _granted(person, tasks["A1"], by_name, credits=True))
+            diary.on(35, _granted(person, tasks["A1"], by_name, credits=True, reason=INDUCTION))
             diary.on(30, _granted(person, tasks["B1"], by_name, credits=False))
         return
     order = sorted(tasks)
@@ -167,6 +168,7 @@ def _granted(
     by_name: Mapping[str, Person],
     *,
     credits: bool,  # noqa: A002
+    reason: str = "",
 ) -> Callable[[datetime], None]:
     def enter(at: datetime) -> None:
         first, second = _signers(person, by_name)
@@ -176,7 +178,7 @@ def _granted(
                 person=person,
                 task=task,
                 by=by,
-                reason=ON_PAPER if credits else "Evidence complete; watched at the bench.",
+                reason=reason or (ON_PAPER if credits else "Evidence complete; watched at the bench."),
                 on=timezone.localdate(at),
                 at=at,
                 credits_earlier_training=credits,
