@@ -34,7 +34,7 @@ def test_every_state_is_on_the_board(cells):
     assert {one.state for one in cells.values()} == set(State)
 
 
-@pytest.mark.parametrize("reason", ["for 12 months", "last done on", "must be held first"])
+@pytest.mark.parametrize("reason", ["for 12 months", "not done since", "must be held first"])
 def test_people_have_lapsed_for_each_reason_there_is(cells, reason):
     """A term that ended, a task not practised, a task that comes first and is gone."""
     assert reason in why(cells, State.LAPSED)

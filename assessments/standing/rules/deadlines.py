@@ -60,9 +60,9 @@ def _practice_deadline(months: int, start: date, work_done: Sequence[date]) -> D
         if done < day <= add_months(done, months):
             done = day
     last = add_months(done, months)
-    return Deadline(
-        last, f"last done on {in_words(done)}, the rule says at least every {months} months, so by {in_words(last)}"
-    )
+    # A signature starts the clock; it does not say that the task was done that day.
+    since = f"last done on {in_words(done)}" if done != start else f"not done since it was signed on {in_words(start)}"
+    return Deadline(last, f"{since}, the rule says at least every {months} months, so by {in_words(last)}")
 
 
 def _interruption_deadline(rule: Interruption, start: date, absences: Sequence[Absence]) -> Deadline | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 
-from assessments.standing.mastery import Answer, Progress, chance_over, exact, walk
+from assessments.standing.mastery import Answer, Progress, walk
 from assessments.standing.rules.values import Evidence, Result, Rule
 
 
@@ -55,10 +55,7 @@ def _mastery_missing(rule: Rule, seen: Evidence, since: date | None) -> Iterable
         return
     run = progress.last
     needed = rule.mastery.right_still_needed(run.right, len(run.answers))
-    again = ""
-    if progress.runs > 1:
-        chance = chance_over(progress.runs, exact(rule.mastery, rule.mastery.p_non_master).passes)
-        again = f"; series {len(progress.series)}, by now {chance:.0%} of those who have not got it would get through"
+    again = f" (series {len(progress.series)})" if progress.runs > 1 else ""
     yield f"drill mastery: {run.right} right of {len(run.answers)} in this series, {_still_wanted(rule, progress, needed)}{again}"
 
 

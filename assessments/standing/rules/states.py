@@ -137,14 +137,19 @@ def _withdrawn(rule: Rule, withdrawals: Sequence[Event], seen: Evidence, pending
     return _waiting(withdrawn, pending) if pending else withdrawn
 
 
+def _why_ready(rule: Rule) -> str:
+    if rule.lessons or rule.mastery:
+        return "Everything the rule asks for is there; the signature is not."
+    # Said plainly: who signs here has nothing to go by but what they saw themselves.
+    return "The rule asks for no lesson and no drill: nothing but a signature is wanted, by somebody who has seen the work."
+
+
 def _learning(rule: Rule, seen: Evidence, pending: Event | None) -> Standing:
     if pending:
         return _waiting(Standing(State.READY, ()), pending)
     missing = missing_for_grant(rule, seen, None)
     if not missing:
-        return Standing(
-            State.READY, ("Everything the rule asks for is there; the signature is not.",), next_act=Act.GRANT
-        )
+        return Standing(State.READY, (_why_ready(rule),), next_act=Act.GRANT)
     begun = [reading.read_on for reading in seen.readings] + [result.on for result in seen.results]
     if begun:
         return Standing(
