@@ -74,6 +74,7 @@ MIDDLEWARE = [
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     # Every page is closed unless its view is marked @login_not_required.
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
+    "courses.people.middleware.pages_are_not_kept",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "axes.middleware.AxesMiddleware",
@@ -133,6 +134,7 @@ AXES_COOLOFF_TIME = 1 / 6
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_RESET_ON_SUCCESS = True
 AXES_LOCKOUT_TEMPLATE = "people/sign_in_slowed.html"
+AXES_SENSITIVE_PARAMETERS = ["username", "ip_address", "old_password", "new_password1", "new_password2"]
 AXES_VERBOSE = False
 
 SESSION_COOKIE_AGE = 60 * 60 * 12  # one long shift
@@ -186,6 +188,10 @@ LOGGING = {
     "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "line"}},
     "loggers": {
         "refusals": {"handlers": ["console"], "level": "WARNING", "propagate": True},
+        # Who added whom, gave which role, and switched a sign-in on or off.
+        "accounts": {"handlers": ["console"], "level": "INFO", "propagate": True},
         "axes": {"handlers": ["console"], "level": "ERROR"},
+        # Django itself says nothing of a failed page where DEBUG is off.
+        "django.request": {"handlers": ["console"], "level": "ERROR", "propagate": False},
     },
 }

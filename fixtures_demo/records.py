@@ -17,6 +17,7 @@ from django.utils import timezone
 
 from assessments.ledger import services as ledger
 from assessments.ledger.models import Event
+from assessments.scenarios.selectors import open_scenarios_by_task
 from assessments.standing import services
 from assessments.standing.errors import StandingError
 from assessments.standing.mastery import SequentialTest
@@ -31,10 +32,13 @@ SEED = 1913
 BEGIN_DAYS = 950
 MASTERY = SequentialTest(p_non_master=0.60, p_master=0.85, false_pass=0.05, false_fail=0.10, most=40)
 DRILLED = frozenset({"B1", "B4", "D3", "E1"})
+SCENARIOS_LEAST = 2
+"""From so many scenarios the right drills come, where a task has as many that are open."""
 PRACTISED_WITHIN = {"B2": 12, "D1": 12, "E2": 18, "F2": 18}
 VALID_MONTHS = {"C3": 12, "E2": 12, "F2": 24}
 NOT_PRACTISED = {("p.achterberg", "D1")}
 """Who has not had a task in their hands since it was granted: it lapses."""
+INDUCTION = "Site induction and isolation course seen on paper; watched at a take-over."
 ON_PAPER = "Held before these records began: paper file seen, and watched at work."
 
 
@@ -73,7 +77,10 @@ def _rules(tasks: Mapping[str, Task], by: Person, at: datetime) -> None:
     lessons: dict[str, list[str]] = {}
     for lesson in Lesson.objects.select_related("task"):
         lessons.setdefault(lesson.task.code, []).append(lesson.slug)
+    scenarios = open_scenarios_by_task()
     for task in tasks.values():
+        is_drilled = task.code in DRILLED
+        is_varied = is_drilled and len(scenarios.get(task.code, ())) >= SCENARIOS_LEAST
         rule = Rule(
             task=task.code,
             valid_months=VALID_MONTHS.get(task.code, 36),
@@ -81,7 +88,8 @@ def _rules(tasks: Mapping[str, Task], by: Person, at: datetime) -> None:
             practised_every_months=PRACTISED_WITHIN.get(task.code),
             tasks_first=tuple(one.code for one in task.comes_after.all()),
             lessons=tuple(sorted(lessons.get(task.code, ()))),
-            mastery=MASTERY if task.code in DRILLED else None,
+            mastery=MASTERY if is_drilled else None,
+            scenarios_least=SCENARIOS_LEAST if is_varied else None,
             revision_grace_days=90,
             renewal=RenewalWindow(6, 12),
             refresher_days=30,
@@ -121,7 +129,7 @@ def _career(
             diary.on(chance.randint(60, 260), _reads(person, lesson))
     if years < 3:
         if years:
-            diary.on(35, _granted(person, tasks["A1"], by_name, credits=True))
+            diary.on(35, _granted(person, tasks["A1"], by_name, credits=True, reason=INDUCTION))
             diary.on(30, _granted(person, tasks["B1"], by_name, credits=False))
         return
     order = sorted(tasks)
@@ -160,6 +168,7 @@ def _granted(
     by_name: Mapping[str, Person],
     *,
     credits: bool,  # noqa: A002
+    reason: str = "",
 ) -> Callable[[datetime], None]:
     def enter(at: datetime) -> None:
         first, second = _signers(person, by_name)
@@ -169,7 +178,7 @@ def _granted(
                 person=person,
                 task=task,
                 by=by,
-                reason=ON_PAPER if credits else "Evidence complete; watched at the bench.",
+                reason=reason or (ON_PAPER if credits else "Evidence complete; watched at the bench."),
                 on=timezone.localdate(at),
                 at=at,
                 credits_earlier_training=credits,

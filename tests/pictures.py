@@ -85,6 +85,7 @@ def _drill(page, address, form, result) -> None:
     for name in scenario.asked:
         page.fill(f"[name=result-{name}]", show(values[name], "mm", 0.001))
     page.wait_for_timeout(1500)
+    page.evaluate("document.activeElement.blur(); window.scrollTo(0, 0)")
     page.screenshot(path=FOLDER / form, full_page=bool(result))
     if result:
         page.locator("input[name=verdict][value=inside]").check()

@@ -12,8 +12,8 @@ from django.utils import timezone
 from assessments.drills.selectors import newest_open_attempt, slips_since
 from assessments.scenarios.models import Scenario
 from assessments.scenarios.selectors import behind_their_sheet, open_scenarios_by_task
-from assessments.standing.rules import Act, State
-from assessments.standing.selectors import Board, BoardRow, Cell, board, own
+from assessments.standing.rules import State
+from assessments.standing.selectors import Board, BoardRow, Cell, board, own, waiting_for
 from courses.lessons.selectors import current_lessons
 from courses.people.models import Person
 from courses.people.roles import Role
@@ -156,12 +156,10 @@ def _assessor(desk: _Desk) -> _Part:
 
 def _waiting(desk: _Desk) -> Section:
     lines = [
-        _standing_line(row.person, cell, cell.standing.reasons[0])
-        for row, cell in desk.pairs()
-        if row.person.pk != desk.person.pk
-        and (cell.standing.state is State.READY or cell.standing.next_act is Act.COUNTERSIGN)
+        _standing_line(each.person, each.cell, each.cell.standing.reasons[0])
+        for each in waiting_for(desk.person, desk.board, desk.today)
     ]
-    return _section("Waits for a signature", lines, empty="Nobody waits for a signature.", more=_the_board())
+    return _section("Waits for a signature", lines, empty="Nothing waits for your signature.", more=_the_board())
 
 
 def _ending(desk: _Desk) -> Section:

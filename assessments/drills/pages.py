@@ -16,14 +16,17 @@ from assessments.engine.answers import ACTION, VERDICT, Understood, questions, u
 from assessments.engine.draws import Draw
 from assessments.engine.instrument import Instrument
 from assessments.engine.instruments import find_instrument
+from assessments.engine.kinds import Kind
 from assessments.engine.marked import limit_text
 from assessments.engine.methods import find_method
-from assessments.engine.quantities import show
+from assessments.engine.quantities import show, show_both
 from assessments.engine.scenario import Scenario
 from assessments.engine.scoring import Mark, What
 from assessments.engine.working import unit_for
 from assessments.scenarios.adapters import engine_scenario, kind_of_limit
 from courses.people.models import Person
+
+HUNDREDTH = 0.01  # mm: as strip and journals are named
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +96,7 @@ def answer_page(attempt: Attempt, form: AnswerForm, number: int, token: str) -> 
         "worked_fields": [form[one.field] for one in form.asked if not one.is_reading],
         "choice_fields": [form[name] for name in (VERDICT, ACTION) if name in form.fields],
         "given": given(form.scenario, form.system),
+        "formulas": formulas(form.scenario),
         "caution": form.scenario.method.caution,
         "title_block": title_block(attempt, number),
     }
@@ -101,7 +105,7 @@ def answer_page(attempt: Attempt, form: AnswerForm, number: int, token: str) -> 
 def given(scenario: Scenario, system: str) -> tuple[Line, ...]:
     """Sizes and limits a learner needs, as the sheet or the gauge gives them."""
     dims = [
-        Line(dim.label, show(scenario.dims[dim.name], unit_for(dim.kind, system)))
+        Line(dim.label, _size_text(scenario.dims[dim.name], dim.kind, system))
         for dim in scenario.method.dims
         if dim.is_shown
     ]
@@ -114,6 +118,28 @@ def given(scenario: Scenario, system: str) -> tuple[Line, ...]:
         for name, words in scenario.method.limits.items()
     ]
     return (*dims, *limits)
+
+
+def _size_text(value: float, kind: Kind, system: str) -> str:
+    """A size as the gauge or the sheet has it; a length in both systems: an inch shop buys strip in millimetres."""
+    unit = unit_for(kind, system)
+    return show_both(value, kind, unit, HUNDREDTH) if kind is Kind.LENGTH else show(value, unit)
+
+
+def formulas(scenario: Scenario) -> tuple[Line, ...]:
+    """How the results are worked, in symbols: nothing where a reading is all that is asked."""
+    method = scenario.method
+    if not scenario.asked:
+        return ()
+    return (
+        *(Line(reading.label, reading.symbol) for reading in method.readings),
+        *(Line(dim.label, dim.symbol) for dim in method.dims if dim.is_shown),
+        *(
+            Line(line.label, f"{line.symbol} = {line.formula}")
+            for line in method.lines
+            if line.name in scenario.asked or not line.is_result
+        ),
+    )
 
 
 def kept_answer(attempt: Attempt, scenario: Scenario, token: str) -> dict[str, Any]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -16,6 +17,8 @@ from assessments.scenarios.models import Scenario
 from courses.people.models import Person
 from courses.people.roles import Role
 
+refusals = logging.getLogger("refusals")
+
 READERS = (Role.INSTRUCTOR, Role.ASSESSOR, Role.SUPERVISOR, Role.AUDITOR, Role.ADMINISTRATOR)
 
 
@@ -27,6 +30,7 @@ class ResultRow(NamedTuple):
     handed_in_at: datetime
     is_right: bool
     is_unsafe: bool
+    scenario: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +56,7 @@ def get_attempt_for(person: Person, pk: int) -> Attempt:
     """Raises Http404 for hidden and missing alike."""
     attempt = attempts_visible_to(person).filter(pk=pk).first()
     if attempt is None:
+        refusals.warning("%s asked for attempt %s, which is missing or not theirs to see", person.username, pk)
         raise Http404
     return attempt
 
@@ -60,6 +65,7 @@ def get_own_attempt(person: Person, pk: int) -> Attempt:
     """An attempt to be worked on: nobody works on another's. Raises Http404."""
     attempt = get_attempt_for(person, pk)
     if attempt.person_id != person.pk:
+        refusals.warning("%s tried to work on attempt %s of somebody else", person.username, pk)
         raise Http404
     return attempt
 
@@ -108,10 +114,14 @@ def results_by_task(people: Iterable[Person]) -> list[ResultRow]:
     rows = (
         Attempt.objects.filter(person__in=list(people), handed_in_at__isnull=False)
         .order_by("handed_in_at", "pk")
-        .values_list("person_id", "scenario__task__code", "handed_in_at", "is_right", "is_unsafe")
+        .values_list("person_id", "scenario__task__code", "handed_in_at", "is_right", "is_unsafe", "scenario__slug")
     )
     # The database holds these to be present once an attempt is handed in.
-    return [ResultRow(person, task, at, bool(right), bool(unsafe)) for person, task, at, right, unsafe in rows if at]
+    return [
+        ResultRow(person, task, at, bool(right), bool(unsafe), slug)
+        for person, task, at, right, unsafe, slug in rows
+        if at
+    ]
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,6 +18,7 @@ from assessments.drills.forms import TOKEN, AnswerForm, kept_in, token_of, typed
 from assessments.engine.errors import EngineError
 from assessments.scenarios.adapters import engine_scenario
 from assessments.scenarios.selectors import current_revision, get_scenario_for
+from courses.lessons.selectors import lessons_for_task
 from courses.people.access import PersonRequest
 
 refusals = logging.getLogger("refusals")
@@ -84,7 +85,9 @@ def attempt_answer(request: PersonRequest, pk: int) -> HttpResponse:
     if request.method == "POST" and not form.errors:
         return redirect("drills:attempt_review", pk)
     number = selectors.number_of(attempt)
-    return render(request, "drills/attempt_answer.html", pages.answer_page(attempt, form, number, token_of(attempt)))
+    page = pages.answer_page(attempt, form, number, token_of(attempt))
+    lessons = lessons_for_task(attempt.revision.scenario.task)
+    return render(request, "drills/attempt_answer.html", {**page, "lessons": lessons})
 
 
 @never_cache
@@ -145,4 +148,5 @@ def attempt_result(request: PersonRequest, pk: int) -> HttpResponse:
     if not attempt.is_handed_in:
         return redirect("drills:attempt_answer", pk)
     shown = pages.result_page(attempt, selectors.number_of(attempt), reader=request.user)
-    return render(request, "drills/attempt_result.html", shown)
+    lessons = lessons_for_task(attempt.revision.scenario.task)
+    return render(request, "drills/attempt_result.html", {**shown, "lessons": lessons})

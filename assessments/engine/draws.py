@@ -27,6 +27,7 @@ from assessments.engine.verdicts import CODE, ORDER, Verdict, judge, judge_many,
 
 MOST_TRIES = 64
 LEAST_FAIR_SHARE = 0.6
+MOST_OF_ONE_VERDICT = 0.75
 LEAST_AS_MEANT = 0.5
 _ENOUGH = 20  # draws of a condition, under which nothing is said of it
 _SLOTS = 1000  # shares are kept to a thousandth
@@ -265,6 +266,16 @@ class Spread:
     def is_fair(self) -> bool:
         """Enough first tries are fair, and every condition comes out as it is meant."""
         return self.fair_share >= LEAST_FAIR_SHARE and not self.astray
+
+    @property
+    def commonest(self) -> Verdict:
+        """The verdict that is right most often."""
+        return max(self.verdicts, key=lambda verdict: self.verdicts[verdict])
+
+    @property
+    def is_given_away(self) -> bool:
+        """One verdict is right so often that whoever always gives it needs to look at nothing."""
+        return self.verdicts[self.commonest] > MOST_OF_ONE_VERDICT
 
     @property
     def astray(self) -> tuple[str, ...]:

@@ -27,7 +27,10 @@ _FIELD = {What.READING: "reading-{}", What.RESULT: "result-{}", What.VERDICT: VE
 def document(key: Key, score: Score, echoes: Mapping[str, str], system: str) -> dict[str, Any]:
     """The whole marked answer. echoes: field to how the typed text was understood. system: "mm" or "in"."""
     scenario = key.scenario
-    steps = {line.name: shown_step(scenario, key.allowed[line.name]) for line in key.asked if line.kind is Kind.LENGTH}
+    lengths = [line.name for line in key.asked if line.kind is Kind.LENGTH]
+    # One step for all of them, or the least of two numbers would not look like either.
+    coarsest = max((shown_step(scenario, key.allowed[name]) for name in lengths), default=0.0)
+    steps = dict.fromkeys(lengths, coarsest)
     return {
         "form": FORM,
         "points": score.points,

@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable, Mapping, Sequence
 
     from django.apps.registry import Apps
     from django.db.backends.base.base import BaseDatabaseWrapper
@@ -88,13 +88,38 @@ def unguard(table: str) -> Callable[[Apps, BaseDatabaseSchemaEditor], None]:
     return step
 
 
-def missing_guards(connection: BaseDatabaseWrapper, tables: Sequence[str]) -> list[str]:
-    """Names of guards that should stand in this database and do not, or are switched off."""
-    wanted = {f"{PREFIX}{table}_{act}" for table in tables for act in GUARDED_ACTS.get(connection.vendor, ("any",))}
+def faulty_guards(connection: BaseDatabaseWrapper, tables: Mapping[str, Sequence[Sequence[str]]]) -> list[str]:
+    """Names of guards that should stand in this database and do not, are switched off, or do not say what they should.
+
+    ``tables``: the unique keys beside ``id`` of each guarded table, as its migration names them.
+    """
+    wanted: dict[str, str] = {}
+    for table, uniques in tables.items():
+        wanted |= guard_texts(connection.vendor, table, uniques)
     with connection.cursor() as cursor:
-        if connection.vendor == "postgresql":
-            cursor.execute("SELECT tgname FROM pg_trigger WHERE NOT tgisinternal AND tgenabled IN ('O', 'A')")
-        else:
-            cursor.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'")
-        found = {name for (name,) in cursor.fetchall()}
-    return sorted(wanted - found)
+        cursor.execute(_GUARDS_THERE[connection.vendor])
+        found = dict(cursor.fetchall())
+    return sorted(name for name, text in wanted.items() if found.get(name) != text)
+
+
+def guard_texts(vendor: str, table: str, uniques: Sequence[Sequence[str]] = ()) -> dict[str, str]:
+    """What each guard of a table says, by its name, in the words in which the database gives it back."""
+    statements = guard_sql(vendor, table, uniques)
+    if vendor == "sqlite":
+        return dict(zip((f"{PREFIX}{table}_{act}" for act in GUARDED_ACTS[vendor]), statements, strict=True))
+    body = statements[0].split("$$")[1]
+    return {
+        f"{PREFIX}{table}_row": f"CREATE TRIGGER {PREFIX}{table}_row BEFORE DELETE OR UPDATE ON {table} "
+        f"FOR EACH ROW EXECUTE FUNCTION {PREFIX}{table}(){body}",
+        f"{PREFIX}{table}_truncate": f"CREATE TRIGGER {PREFIX}{table}_truncate BEFORE TRUNCATE ON {table} "
+        f"FOR EACH STATEMENT EXECUTE FUNCTION {PREFIX}{table}(){body}",
+    }
+
+
+_GUARDS_THERE = {
+    "sqlite": "SELECT name, sql FROM sqlite_master WHERE type = 'trigger'",
+    "postgresql": (
+        "SELECT t.tgname, pg_get_triggerdef(t.oid, true) || p.prosrc FROM pg_trigger t JOIN pg_proc p ON p.oid = t.tgfoid "
+        "WHERE NOT t.tgisinternal AND t.tgenabled IN ('O', 'A')"
+    ),
+}

@@ -213,4 +213,9 @@ class Occurrence(Entry):
         return f"{self.person}: {self.kind} on {self.on}"
 
 
-GUARDED_TABLES = ("ledger_event", "ledger_workdone", "ledger_occurrence")
+GUARDED_TABLES: dict[str, tuple[tuple[str, ...], ...]] = {
+    "ledger_event": (("person_id", "sequence"), ("hash",), ("token",)),
+    "ledger_workdone": (("corrects_id",),),
+    "ledger_occurrence": (("corrects_id",),),
+}
+"""The tables that the database keeps from change, each with its unique keys beside ``id``."""

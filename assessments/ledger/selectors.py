@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections import deque
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -12,7 +12,7 @@ from django.db import connections
 from django.db.models import Exists, OuterRef, Q, QuerySet
 
 from assessments.ledger import chain
-from assessments.ledger.guards import missing_guards
+from assessments.ledger.guards import faulty_guards
 from assessments.ledger.models import GUARDED_TABLES, Event, Line, Occurrence, WorkDone
 from courses.people.models import Person
 from courses.people.roles import Role
@@ -21,11 +21,26 @@ if TYPE_CHECKING:
     from datetime import datetime
 
 READERS = (Role.SUPERVISOR, Role.ASSESSOR, Role.AUDITOR, Role.ADMINISTRATOR)
+ENTERS_EVIDENCE = (Role.SUPERVISOR, Role.ASSESSOR, Role.INSTRUCTOR)
 
 
 def may_read_record(reader: Person, person: Person) -> bool:
     """One's own record, and anybody's for those who assess, supervise, audit or administer."""
     return reader.pk == person.pk or reader.has_role(*READERS)
+
+
+def may_enter_evidence(by: Person, person: Person) -> bool:
+    """Those who teach, assess or supervise say what they saw of others, never of themselves."""
+    return by.pk != person.pk and by.has_role(*ENTERS_EVIDENCE)
+
+
+def may_correct(by: Person, entry: WorkDone | Occurrence) -> bool:
+    """Evidence is corrected by whoever entered it or by a supervisor, never by the person whom it is about.
+
+    A refresher call keeps somebody off the machine; it is not for every other teacher to take back.
+    """
+    is_theirs = entry.entered_by_id == by.pk or by.has_role(Role.SUPERVISOR)
+    return is_theirs and by.pk != entry.person_id and by.has_role(*ENTERS_EVIDENCE)
 
 
 def get_person_for(reader: Person, pk: int) -> Person | None:
@@ -55,6 +70,51 @@ def occurrences_of_all(people: Iterable[Person], as_known_at: datetime | None = 
     """Absences and refresher calls that stand."""
     rows = Occurrence.objects.filter(person__in=people, happened=True).select_related("task", "entered_by")
     return rows.filter(_standing_entries(as_known_at)).order_by("person_id", "on", "pk")
+
+
+@dataclass(frozen=True, slots=True)
+class EntryLine:
+    """Evidence as the record lists it, also where a later row has taken its place."""
+
+    entry: WorkDone | Occurrence
+    corrected_at: datetime | None
+    may_correct: bool = False
+
+    @property
+    def counts(self) -> bool:
+        return self.entry.happened and self.corrected_at is None
+
+
+def work_lines(person: Person, as_known_at: datetime | None = None, reader: Person | None = None) -> list[EntryLine]:
+    """Every entry of work done about a person, by its day. ``reader`` may correct some of them. One query."""
+    rows = WorkDone.objects.select_related("task", "machine", "entered_by", "corrects", "corrected_by")
+    return _lines(rows.filter(person=person).order_by("on", "pk"), as_known_at, reader)
+
+
+def occurrence_lines(
+    person: Person, as_known_at: datetime | None = None, reader: Person | None = None
+) -> list[EntryLine]:
+    """Every absence and refresher call entered about a person, by its day. ``reader`` may correct some of them. One query."""
+    rows = Occurrence.objects.select_related("task", "entered_by", "corrects", "corrected_by")
+    return _lines(rows.filter(person=person).order_by("on", "pk"), as_known_at, reader)
+
+
+def _lines(
+    rows: Iterable[WorkDone] | Iterable[Occurrence], as_known_at: datetime | None, reader: Person | None
+) -> list[EntryLine]:
+    found = []
+    for row in rows:
+        later = getattr(row, "corrected_by", None)
+        corrected_at = later.entered_at if later and _was_known(later.entered_at, as_known_at) else None
+        if _was_known(row.entered_at, as_known_at):
+            counts = row.happened and corrected_at is None
+            may = as_known_at is None and counts and reader is not None and may_correct(reader, row)
+            found.append(EntryLine(row, corrected_at, may))
+    return found
+
+
+def _was_known(entered_at: datetime, as_known_at: datetime | None) -> bool:
+    return as_known_at is None or entered_at <= as_known_at
 
 
 def _standing_entries(as_known_at: datetime | None) -> Q:
@@ -103,9 +163,10 @@ class Walk:
     def _first_break(self, events: Iterator[Event]) -> chain.Break | None:
         """Walk one line, counting its events, also those behind the break."""
         first = next(events)
-        line: Line = first.person.line
+        line: Line | None = getattr(first.person, "line", None)  # its row may be gone: then nothing was noted
         rest = (self._count(event) for event in itertools.chain([first], events))
-        found = chain.first_break(rest, length=line.length, head=line.head_hash)
+        noted = (line.length, line.head_hash) if line else (0, chain.START)
+        found = chain.first_break(rest, length=noted[0], head=noted[1])
         deque(rest, maxlen=0)
         return found
 
@@ -114,6 +175,6 @@ class Walk:
         return event.link
 
 
-def guards_missing(tables: tuple[str, ...] = GUARDED_TABLES, using: str = "default") -> list[str]:
-    """Guards that should stand in this database and do not."""
-    return missing_guards(connections[using], tables)
+def guards_missing(tables: Mapping[str, Sequence[Sequence[str]]] = GUARDED_TABLES, using: str = "default") -> list[str]:
+    """Guards that should stand in this database and do not, or do not say what they should."""
+    return faulty_guards(connections[using], tables)

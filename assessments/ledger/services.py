@@ -8,6 +8,7 @@ from django.db import transaction
 
 from assessments.ledger import chain
 from assessments.ledger.models import Event, Line, Occurrence, WorkDone
+from assessments.ledger.selectors import may_correct
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -32,6 +33,15 @@ class OtherLineError(ValueError):
 
     def __init__(self) -> None:
         super().__init__("That event belongs to another person or another task.")
+
+
+KEEPS_WHAT_IT_IS = (
+    "A correction is about the same thing and the same task. Take the entry back and enter the other one."
+)
+
+
+class CorrectionRefusedError(ValueError):
+    """An entry of evidence that this row may not take the place of. The message says why."""
 
 
 def lock_line(person: Person) -> Line:
@@ -120,7 +130,9 @@ def record_work(
     corrects: WorkDone | None = None,
     happened: bool = True,
 ) -> WorkDone:
-    """Enter that a person did a task. Standing is not worked out anew here: `standing.services.record_work` does both."""
+    """Enter that a person did a task; raises ``CorrectionRefusedError``. Standing is not worked out anew here: `standing.services.record_work` does both."""
+    if corrects:
+        _check_correction(corrects, person=person, task=task, by=by)
     row = WorkDone(
         person=person, task=task, on=on, note=note.strip(), entered_by=by, entered_at=at, machine=machine,
         corrects=corrects, happened=happened,
@@ -144,7 +156,11 @@ def record_occurrence(
     corrects: Occurrence | None = None,
     happened: bool = True,
 ) -> Occurrence:
-    """Enter an absence, or what calls for a refresher. `standing.services.record_occurrence` also works out the standing."""
+    """Enter an absence, or what calls for a refresher; raises ``CorrectionRefusedError``. `standing.services.record_occurrence` also works out the standing."""
+    if corrects:
+        _check_correction(corrects, person=person, task=task, by=by)
+        if corrects.kind != kind:
+            raise CorrectionRefusedError(KEEPS_WHAT_IT_IS)
     row = Occurrence(
         person=person, task=task, kind=str(kind), on=on, to_on=to_on, note=note.strip(), entered_by=by, entered_at=at,
         corrects=corrects, happened=happened,
@@ -152,3 +168,15 @@ def record_occurrence(
     row.full_clean()
     row.save(force_insert=True)
     return row
+
+
+def _check_correction(row: WorkDone | Occurrence, *, person: Person, task: Task | None, by: Person) -> None:
+    """The row is about the same person and task, counts, is not corrected yet, and is for ``by`` to correct."""
+    if row.person_id != person.pk:
+        raise CorrectionRefusedError("That entry is about somebody else.")
+    if not may_correct(by, row):
+        raise CorrectionRefusedError("An entry is corrected by whoever entered it, or by a supervisor.")
+    if row.task_id != (task.pk if task else None):
+        raise CorrectionRefusedError(KEEPS_WHAT_IT_IS)
+    if not row.happened or type(row).objects.filter(corrects_id=row.pk).exists():
+        raise CorrectionRefusedError("That entry has been corrected already.")

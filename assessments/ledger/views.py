@@ -10,6 +10,7 @@ from django.shortcuts import render
 from django.utils import timezone
 
 from assessments.ledger import selectors
+from assessments.ledger.forms import KnownForm
 
 if TYPE_CHECKING:
     from django.http import HttpResponse
@@ -24,14 +25,21 @@ def record_show(request: PersonRequest, person_pk: int) -> HttpResponse:
     if person is None:
         refusals.warning("%s asked for %s, which is not theirs to read", request.user.get_username(), request.path)
         raise Http404
-    events = list(selectors.events_of(person))
+    now = timezone.now()
+    form = KnownForm(request.GET or None, today=timezone.localdate(now))
+    known = form.known_at()
+    line = list(selectors.events_of(person))
+    events = [event for event in line if known is None or event.entered_at <= known]
     shown = {
+        "form": form,
+        "known": known,
         "person": person,
         "events": events,
-        "work": selectors.work_of_all([person]),
-        "occurrences": selectors.occurrences_of_all([person]),
-        "broken": selectors.first_break_of(person, events),
+        "work": selectors.work_lines(person, known, request.user),
+        "occurrences": selectors.occurrence_lines(person, known, request.user),
+        "broken": selectors.first_break_of(person, line),
         "last": events[-1] if events else None,
-        "printed_at": timezone.now(),
+        "may_enter": selectors.may_enter_evidence(request.user, person),
+        "now": now,
     }
     return render(request, "ledger/record_show.html", shown)

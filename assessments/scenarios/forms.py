@@ -260,6 +260,8 @@ class AddingForm(RevisionForm):
         slug = str(self.cleaned_data["slug"])
         if slug != slug.lower():
             raise forms.ValidationError("Small letters only.")
+        if slug == "new":
+            raise forms.ValidationError("That is the address of the page for adding one: choose another.")
         if slug_is_taken(slug):
             raise forms.ValidationError("There is a scenario of this name already: choose another.")
         return slug

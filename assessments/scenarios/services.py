@@ -65,6 +65,13 @@ def try_out(*, scenario: Scenario, draft: RevisionDraft) -> tuple[ScenarioRevisi
         words = " and ".join(f"“{built.method.condition(name).words}”" for name in lies.astray)
         reason = f"Cases of {words} come out with another verdict than they are drawn for. {remedy(built)}"
         raise BadScenarioError(scenario=revision.stream, reason=reason)
+    if built.method.verdict_words and lies.is_given_away:
+        words = built.method.verdict_words[lies.commonest]
+        reason = (
+            f"In {lies.verdicts[lies.commonest]:.0%} of the draws “{words}” is right: whoever always says so passes "
+            "without looking. Give the other cases a larger share."
+        )
+        raise BadScenarioError(scenario=revision.stream, reason=reason)
     if not lies.is_fair:
         raise UnfairScenarioError(
             scenario=revision.stream, tried=lies.count, remedy=remedy(built), fair_share=lies.fair_share

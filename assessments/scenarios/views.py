@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 from django.contrib import messages
@@ -101,7 +102,7 @@ def scenario_revise(request: PersonRequest, slug: str) -> HttpResponse:
         request.POST if request.method == "POST" else None,
         method=method,
         sheets=sheets,
-        initial=beginning_of(draft_of(revision), method, revision.number),
+        initial=beginning_of(replace(draft_of(revision), sheet=sheets[0]), method, revision.number),
         way_back=reverse("scenarios:scenario_show", args=[slug]),
     )
 

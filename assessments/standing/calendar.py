@@ -7,22 +7,27 @@ Months are counted on the calendar: the same day of a later month, or that month
 from __future__ import annotations
 
 import calendar
-from datetime import date, timedelta
-
-ONE_DAY = timedelta(days=1)
+from datetime import date
 
 
 def add_months(day: date, months: int) -> date:
     """The day that lies ``months`` later (earlier if negative), held back to the month's last day.
 
-    Raises ``OverflowError`` outside the years 1 to 9999.
+    The calendar ends with the years 1 and 9999; a step beyond them stops at its first or last day.
     """
     count = day.year * 12 + day.month - 1 + months
     year, month = divmod(count, 12)
-    if not date.min.year <= year <= date.max.year:
-        raise OverflowError(f"{months} months from {day} is outside the calendar.")
+    if year < date.min.year:
+        return date.min
+    if year > date.max.year:
+        return date.max
     month += 1
     return date(year, month, min(day.day, calendar.monthrange(year, month)[1]))
+
+
+def add_days(day: date, days: int) -> date:
+    """The day that lies ``days`` later (earlier if negative); a step beyond the calendar stops at its first or last day."""
+    return date.fromordinal(min(max(day.toordinal() + days, date.min.toordinal()), date.max.toordinal()))
 
 
 def days_of(first: date, last: date) -> int:

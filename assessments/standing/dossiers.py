@@ -6,7 +6,7 @@ from collections import defaultdict
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
-from assessments.standing.calendar import ONE_DAY
+from assessments.standing.calendar import add_days
 from assessments.standing.rules import (
     Absence,
     Event,
@@ -56,7 +56,7 @@ class Rulebook:
     def steady_until(self, code: str, on: date) -> date | None:
         """The last day before another revision of the rule takes effect."""
         after = min((each.effective_on for each in self.issued[code] if each.effective_on > on), default=None)
-        return after - ONE_DAY if after else None
+        return add_days(after, -1) if after else None
 
 
 @dataclass(slots=True)

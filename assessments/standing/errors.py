@@ -32,6 +32,19 @@ class NotYetError(StandingError):
         super().__init__(f"{in_words(on)} has not come yet. Enter it on the day.")
 
 
+class OnTheDayError(StandingError):
+    """A signature that lets somebody work takes effect on the day on which it is given, and on no other."""
+
+    def __init__(self, on: date, today: date) -> None:
+        self.on = on
+        super().__init__(f"This takes effect on the day of signing, {in_words(today)}, and not on {in_words(on)}.")
+
+
+class LastDayError(StandingError):
+    def __init__(self, on: date, latest: date) -> None:
+        super().__init__(f"The last day lies between {in_words(on)} and {in_words(latest)}.")
+
+
 class OutOfOrderError(StandingError):
     """Something later was already entered for this person and task."""
 

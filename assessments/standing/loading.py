@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from datetime import date, datetime, time
 from typing import TYPE_CHECKING
 
-from django.utils.timezone import localdate
+from django.utils.timezone import localdate, make_aware
 
 from assessments.drills.selectors import results_by_task
 from assessments.ledger.models import Event as EventRow
@@ -18,9 +19,13 @@ from courses.tasks.models import Task, TaskRevision
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
-    from datetime import datetime
 
     from courses.people.models import Person
+
+
+def end_of_day(day: date) -> datetime:
+    """The last instant of a day of the plant's calendar."""
+    return make_aware(datetime.combine(day, time.max))
 
 
 def rule_event(row: EventRow) -> Event:
@@ -56,8 +61,16 @@ def load_book(as_known_at: datetime | None = None, tasks: Iterable[Task] | None 
     return book
 
 
-def load_dossiers(people: Iterable[Person], as_known_at: datetime | None = None) -> dict[int, Dossier]:
-    """Everything known of these people, or what was known at an instant, by person."""
+def load_dossiers(
+    people: Iterable[Person], as_known_at: datetime | None = None, on: date | None = None
+) -> dict[int, Dossier]:
+    """Everything known of these people, or what was known at an instant, by person.
+
+    ``on``: the day that will be asked about. Readings are then those of that day, judged by the lesson revisions that had
+    been issued by its end; what else came later is left out by the rules themselves.
+    """
+    day_end = None if on is None or on == date.max else end_of_day(on)
+    lessons_at = min((at for at in (as_known_at, day_end) if at is not None), default=None)
     everyone = list(people)
     found = {person.pk: Dossier(person.pk) for person in everyone}
     for row in events_of_all(everyone, as_known_at):
@@ -70,11 +83,11 @@ def load_dossiers(people: Iterable[Person], as_known_at: datetime | None = None)
             found[seen.person_id].absences[code].append(Absence(seen.on, seen.to_on))
         else:
             found[seen.person_id].occurrences[code].append(Occurrence(seen.on, seen.get_kind_display()))
-    for read in readings_by_task(everyone, as_known_at):
+    for read in readings_by_task(everyone, lessons_at):
         reading = Reading(read.lesson_slug, localdate(read.read_at), not read.changed_majorly_since)
         found[read.person_id].readings[read.task_code].append(reading)
     for result in sorted(results_by_task(everyone), key=lambda each: each.handed_in_at):
         if as_known_at is None or result.handed_in_at <= as_known_at:
-            drill = Result(localdate(result.handed_in_at), result.is_right, result.is_unsafe)
+            drill = Result(localdate(result.handed_in_at), result.is_right, result.is_unsafe, result.scenario)
             found[result.person_id].results[result.task_code].append(drill)
     return found

@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import functools
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -170,10 +170,15 @@ def exact(test: SequentialTest, p: float) -> Outcome:
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """One handed-in drill: right or not, and whether it let an unsafe fit through."""
+    """One handed-in drill: right or not, whether it let an unsafe fit through, and the scenario that it drew."""
 
     is_right: bool
     is_unsafe: bool = False
+    scenario: str = ""
+
+    @property
+    def counts(self) -> bool:
+        return self.is_right and not self.is_unsafe
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,7 +190,12 @@ class Series:
 
     @property
     def right(self) -> int:
-        return sum(answer.is_right and not answer.is_unsafe for answer in self.answers)
+        return sum(answer.counts for answer in self.answers)
+
+    @property
+    def scenarios(self) -> int:
+        """From how many different scenarios the right answers come."""
+        return len({answer.scenario for answer in self.answers if answer.counts})
 
     @property
     def ended_unsafe(self) -> bool:
@@ -212,15 +222,18 @@ class Progress:
         return sum(bool(each.answers) for each in self.series)
 
 
-def walk(test: SequentialTest, answers: Iterable[Answer]) -> Progress:
+def walk(test: SequentialTest, answers: Iterable[Answer], scenarios_least: int = 1) -> Progress:
     """Sort a learner's answers into series.
 
     A failed series is followed by a new one. An unsafe answer ends a series as failed whatever the sum, also one that
     had passed: whoever lets an unsafe fit through starts again. After a pass further answers change nothing else.
+
+    A sum past the upper line passes only once the right answers come from ``scenarios_least`` scenarios. Until then the
+    series goes on, and every further answer counts. Whoever gets through so had crossed the line before in any case, so
+    ``exact`` remains an upper bound of the false-pass rate.
     """
     done: list[Series] = []
     going: list[Answer] = []
-    right = 0
     passed = False
     for answer in answers:
         if passed and not answer.is_unsafe:
@@ -228,25 +241,25 @@ def walk(test: SequentialTest, answers: Iterable[Answer]) -> Progress:
         if passed:
             going = list(done.pop().answers)
         going.append(answer)
-        right += answer.is_right and not answer.is_unsafe
-        decision = Decision.FAIL if answer.is_unsafe else test.decide(right, len(going))
+        decision = _decide(test, Series(tuple(going), Decision.GO_ON), scenarios_least)
         passed = decision is Decision.PASS
         if decision is not Decision.GO_ON:
             done.append(Series(tuple(going), decision))
-            going, right = [], 0
+            going = []
     if not passed:
         done.append(Series(tuple(going), Decision.GO_ON))
     return Progress(tuple(done))
 
 
+def _decide(test: SequentialTest, series: Series, scenarios_least: int) -> Decision:
+    if series.ended_unsafe:
+        return Decision.FAIL
+    decision = test.decide(series.right, len(series.answers))
+    if decision is Decision.PASS and series.scenarios < scenarios_least:
+        return Decision.FAIL if len(series.answers) >= test.most else Decision.GO_ON
+    return decision
+
+
 def chance_over(runs: int, once: float) -> float:
     """The chance that at least one of several runs passes, each passing with chance ``once``."""
     return 1 - (1 - once) ** runs
-
-
-def lines_at(test: SequentialTest, answers: Sequence[int]) -> tuple[list[float], list[float]]:
-    """Right answers on the pass line and on the fail line at each number of answers."""
-    return (
-        [test.pass_intercept + test.slope * n for n in answers],
-        [test.fail_intercept + test.slope * n for n in answers],
-    )

@@ -46,6 +46,7 @@ class TaskRule(models.Model):
     false_pass = models.FloatField(null=True, blank=True)
     false_fail = models.FloatField(null=True, blank=True)
     most_drills = models.PositiveSmallIntegerField(null=True, blank=True)
+    scenarios_least = models.PositiveSmallIntegerField(null=True, blank=True)
     revision_grace_days = models.PositiveSmallIntegerField(null=True, blank=True)
     interruption_stretch_months = models.PositiveSmallIntegerField(null=True, blank=True)
     interruption_total_days = models.PositiveSmallIntegerField(null=True, blank=True)
@@ -66,6 +67,11 @@ class TaskRule(models.Model):
                     MASTERY, p_non_master__gt=0, p_master__gt=F("p_non_master"), p_master__lt=1, false_pass__gt=0, false_fail__gt=0
                 ),
                 name="standing_rule_mastery_whole",
+            ),
+            models.CheckConstraint(
+                condition=Q(scenarios_least=None)
+                | Q(scenarios_least__gte=1, most_drills__isnull=False, most_drills__gte=F("scenarios_least")),
+                name="standing_rule_scenarios_within_drills",
             ),
             models.CheckConstraint(condition=_all_or_none(RENEWAL), name="standing_rule_window_whole"),
             models.CheckConstraint(
@@ -91,6 +97,7 @@ class TaskRule(models.Model):
             tasks_first=tuple(self.tasks_first),
             lessons=tuple(self.lessons),
             mastery=None if None in mastery else SequentialTest(*mastery),
+            scenarios_least=self.scenarios_least,
             revision_grace_days=self.revision_grace_days,
             interruption=None if None in interruption else rules.Interruption(*interruption),
             renewal=None if None in renewal else rules.RenewalWindow(*renewal),
@@ -166,4 +173,4 @@ class CurrentStanding(models.Model):
         return f"{self.person} {self.task.code}: {self.state}"
 
 
-GUARDED_TABLES = ("standing_taskrule",)
+GUARDED_TABLES: dict[str, tuple[tuple[str, ...], ...]] = {"standing_taskrule": (("task_id", "number"),)}

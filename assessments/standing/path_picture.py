@@ -50,8 +50,11 @@ class PathPicture:
     words: str
 
 
-def draw_path(test: SequentialTest, series: Series) -> PathPicture:
-    """The picture of one series. Nothing is drawn beyond the stated number of answers."""
+def draw_path(test: SequentialTest, series: Series, scenarios_short: int = 0) -> PathPicture:
+    """The picture of one series. Nothing is drawn beyond the stated number of answers.
+
+    ``scenarios_short``: from how many further scenarios right drills are wanted before the series can pass.
+    """
     count = len(series.answers)
     most = min(test.most, max(FEWEST_SHOWN, count + 4, test.fewest_to_pass + 4))
 
@@ -90,15 +93,19 @@ def draw_path(test: SequentialTest, series: Series) -> PathPicture:
         across=tuple(Tick(f"{x(n):.1f}", str(n)) for n in range(every, most + 1, every)),
         up=tuple(Tick(f"{y(n):.1f}", str(n)) for n in range(0, most + 1, every)),
         axes=f"{point(0, most)} {point(0, 0)} {point(most, 0)}",
-        words=_words(test, series),
+        words=_words(test, series, scenarios_short),
     )
 
 
-def _words(test: SequentialTest, series: Series) -> str:
+def _words(test: SequentialTest, series: Series, scenarios_short: int) -> str:
     said = f"{series.right} right of {len(series.answers)} drills."
     if series.decision is Decision.PASS:
         return f"{said} The path has crossed the upper line: passed."
     if series.decision is Decision.FAIL:
         return f"{said} This series has ended without a pass."
     needed = test.right_still_needed(series.right, len(series.answers))
-    return f"{said} Between the lines: go on. {needed} more right in a row would pass."
+    more = f"from {scenarios_short} more scenario{'' if scenarios_short == 1 else 's'}"
+    if needed == 0:
+        return f"{said} Above the upper line, but from too few scenarios: go on, with right drills {more}."
+    varied = f", with right drills {more}" if scenarios_short else ""
+    return f"{said} Between the lines: go on. {needed} more right in a row would pass{varied}."

@@ -1,4 +1,4 @@
-"""Pages of standing: the board, one person's task, who may do a task, one's own, and the signatures."""
+"""Pages of standing: the board, one person's task, who may do a task, one's own, the signatures, and evidence."""
 
 from __future__ import annotations
 
@@ -13,19 +13,27 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.debug import sensitive_post_parameters
 
-from assessments.ledger.services import TokenUsedError
-from assessments.standing import selectors
+from assessments.ledger.services import CorrectionRefusedError, TokenUsedError
+from assessments.standing import selectors, services
 from assessments.standing.acts import ACTS
 from assessments.standing.errors import StandingError
-from assessments.standing.forms import BoardForm, DayForm, SignForm
+from assessments.standing.forms import BoardForm, DayForm, OccurrenceForm, SignForm, WorkForm
 from courses.people.access import roles_only
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from django.http import HttpResponse
 
+    from assessments.standing.selectors import Entering
     from courses.people.access import PersonRequest
 
 refusals = logging.getLogger("refusals")
+
+EVIDENCE: dict[str, tuple[type[WorkForm | OccurrenceForm], Callable[..., object], str]] = {
+    "work": (WorkForm, services.record_work, "a task done"),
+    "occurrence": (OccurrenceForm, services.record_occurrence, "an absence or a call for a refresher"),
+}
 
 
 @roles_only(*selectors.READERS)
@@ -34,11 +42,13 @@ def board_show(request: PersonRequest) -> HttpResponse:
     form = BoardForm(request.GET or None, today=today)
     on = form.day()
     asked = form.cleaned_data if form.is_bound else {}
-    board = selectors.board(on=on, today=today, crew=asked.get("crew"), task=asked.get("task"))
+    known = form.known_at()
+    board = selectors.board(on=on, today=today, crew=asked.get("crew"), task=asked.get("task"), as_known_at=known)
     shown = {
         "form": form,
         "board": board,
         "today": today,
+        "known": known,
         "marks": selectors.KEY,
         "now": timezone.now(),
         "crew": asked.get("crew"),
@@ -52,8 +62,9 @@ def standing_show(request: PersonRequest, person_pk: int, code: str) -> HttpResp
         raise _hidden(request)
     today = timezone.localdate()
     form = DayForm(request.GET or None, today=today)
-    page = selectors.standing_page(request.user, person, task, form.day(), today)
-    shown = {"form": form, "page": page, "today": today, "is_own": person.pk == request.user.pk, "now": timezone.now()}
+    page = selectors.standing_page(request.user, person, task, form.day(), today, form.known_at())
+    shown = {"form": form, "page": page, "today": today, "is_own": person.pk == request.user.pk}
+    shown |= {"now": timezone.now(), "known": form.known_at()}
     shown |= {"acts": [ACTS[name] for name in page.acts], **selectors.rights(request.user, person)}
     return render(request, "standing/standing_show.html", shown)
 
@@ -65,8 +76,9 @@ def task_holders(request: PersonRequest, code: str) -> HttpResponse:
         raise _hidden(request)
     today = timezone.localdate()
     form = DayForm(request.GET or None, today=today)
-    holders = selectors.holders(task=task, on=form.day(), today=today)
-    shown = {"form": form, "holders": holders, "task": task, "today": today, "now": timezone.now()}
+    known = form.known_at()
+    holders = selectors.holders(task=task, on=form.day(), today=today, as_known_at=known)
+    shown = {"form": form, "holders": holders, "task": task, "today": today, "known": known, "now": timezone.now()}
     return render(request, "standing/task_holders.html", shown)
 
 
@@ -98,7 +110,38 @@ def sign(request: PersonRequest, person_pk: int, code: str, act: str, event_pk: 
             messages.success(request, f"Signed and entered as event {event.sequence} of {asked.person.full_name}.")
             return redirect(back)
     shown = {"form": form, "act": page, "asked": asked, "now": now, "standing": asked.standing(today)}
+    shown |= {"missing": asked.missing(today), "credits_allowed": "credits_earlier_training" in form.fields}
+    shown["lead"] = page.lead_of_two if page.lead_of_two and asked.takes_two(today) else page.lead
     return render(request, "standing/sign.html", shown)
+
+
+@sensitive_post_parameters("password")
+def evidence_enter(request: PersonRequest, person_pk: int, kind: str, row_pk: int | None = None) -> HttpResponse:
+    asked = selectors.entering(request.user, person_pk, kind, row_pk)
+    if asked is None:
+        raise _hidden(request)
+    form_of, enter, what = EVIDENCE[kind]
+    now = timezone.now()
+    form = form_of(
+        request.POST or None, request=request, today=timezone.localdate(now), back=_after_evidence(asked), row=asked.row,
+        task=request.GET.get("task", ""),
+    )  # fmt: skip
+    if request.method == "POST" and form.is_valid():
+        try:
+            enter(person=asked.person, by=request.user, at=now, corrects=asked.row, **form.cleaned_data)
+        except (StandingError, CorrectionRefusedError) as error:
+            form.add_error(None, str(error))
+        else:
+            messages.success(request, f"Entered: {what}, {asked.person.full_name}.")
+            return redirect(_after_evidence(asked))
+    return render(request, "standing/evidence_enter.html", {"form": form, "asked": asked, "what": what, "now": now})
+
+
+def _after_evidence(asked: Entering) -> str:
+    """The record for those who may read it, the board for others."""
+    if asked.may_read_record:
+        return reverse("ledger:record_show", args=[asked.person.pk])
+    return reverse("standing:board_show")
 
 
 def _hidden(request: PersonRequest) -> Http404:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from typing import Any
 
 from django import forms
 from django.contrib.auth.forms import AuthenticationForm, PasswordChangeForm
 from django.contrib.auth.password_validation import password_validators_help_texts, validate_password
 from django.http import HttpRequest
+from django.utils import timezone
 
 from courses.layout import Acts, AskHelper, PlainHelper, Send, WayBack
 from courses.people.models import Crew, Person
@@ -69,7 +71,7 @@ class GivenPasswordForm(forms.Form):
         label="New password",
         strip=False,
         widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
-        help_text="Hand it over in person; they choose their own after signing in.",
+        help_text="Hand it over in person, and tell them to change it at once: it is their signature.",
     )
 
     def __init__(self, *args: Any, person: Person, back: str, **kwargs: Any) -> None:
@@ -135,7 +137,7 @@ class NewPersonForm(PlaceForm):
         label="First password",
         strip=False,
         widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
-        help_text="Hand it over in person; they choose their own after signing in.",
+        help_text="Hand it over in person, and tell them to change it at once: it is their signature.",
     )
     field_order = ("full_name", "username", "job_title", "crew", "joined_on", "roles", "password")
 
@@ -146,6 +148,12 @@ class NewPersonForm(PlaceForm):
         if Person.objects.filter(username=username).exists():
             raise forms.ValidationError("This sign-in name was given before. Choose another.", code="taken")
         return username
+
+    def clean_joined_on(self) -> dt.date:
+        joined_on: dt.date = self.cleaned_data["joined_on"]
+        if joined_on > timezone.localdate():
+            raise forms.ValidationError("That day is still to come. Add the person when they have joined.")
+        return joined_on
 
     def clean(self) -> dict[str, Any]:
         said = super().clean() or self.cleaned_data

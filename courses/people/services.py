@@ -5,13 +5,14 @@ from __future__ import annotations
 import datetime as dt
 import logging
 from collections.abc import Iterable
+from copy import copy
 
 from axes.utils import reset as forget_misses
 from django.contrib.auth import authenticate
 from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 from django.db import transaction
-from django.http import HttpRequest
+from django.http import HttpRequest, QueryDict
 
 from courses.people.models import Crew, Person, RoleHeld
 from courses.people.roles import Role
@@ -151,12 +152,23 @@ def password_is_theirs(*, request: HttpRequest, person: Person, password: str) -
     A miss counts with those at the sign-in page: after five the name waits, and the answer to the request
     becomes the page that says so, with status 429. A hit forgets the misses.
     """
-    found = authenticate(request, username=person.username, password=password)
+    bare = _without_what_was_typed(request)
+    found = authenticate(bare, username=person.username, password=password)
+    if getattr(bare, "axes_locked_out", False):
+        request.axes_locked_out = True  # type: ignore[attr-defined]  # the middleware looks for it there
     if found is None or found.pk != person.pk:
         refusals.warning("%s gave a wrong password for a signature at %s", person.username, request.path)
         return False
     forget_misses(username=person.username)
     return True
+
+
+def _without_what_was_typed(request: HttpRequest) -> HttpRequest:
+    """The same request with empty forms: a counted miss keeps what was sent, and no password may lie in a table."""
+    bare = copy(request)
+    bare.GET = QueryDict()
+    bare.POST = QueryDict()
+    return bare
 
 
 def _only_administrators(by: Person | None) -> None:

@@ -8,6 +8,7 @@ import factory
 
 from assessments.ledger import services
 from assessments.ledger.models import Event, Kind, Meaning, Occurrence, OccurrenceKind, WorkDone
+from courses.people.roles import Role
 from tests.factories.people import PersonFactory
 from tests.factories.tasks import TaskFactory
 
@@ -39,10 +40,11 @@ class WorkDoneFactory(factory.django.DjangoModelFactory):
         model = WorkDone
 
     person = factory.SubFactory(PersonFactory)
-    task = factory.SubFactory(TaskFactory)
+    task = factory.Maybe("corrects", factory.SelfAttribute("corrects.task"), factory.SubFactory(TaskFactory))
     on = dt.date(2026, 11, 20)
     note = "Done on the feed pump turbine, invented."
-    by = factory.SubFactory(PersonFactory)
+    by = factory.SubFactory(PersonFactory, roles=[Role.SUPERVISOR])
+    corrects = None
     at = AT
 
     @classmethod
@@ -55,10 +57,12 @@ class OccurrenceFactory(factory.django.DjangoModelFactory):
         model = Occurrence
 
     person = factory.SubFactory(PersonFactory)
+    task = factory.Maybe("corrects", factory.SelfAttribute("corrects.task"), None)
     kind = OccurrenceKind.NEAR_MISS
     on = dt.date(2026, 11, 20)
     note = "Sling slipped, nobody hurt. Invented."
-    by = factory.SubFactory(PersonFactory)
+    by = factory.SubFactory(PersonFactory, roles=[Role.SUPERVISOR])
+    corrects = None
     at = AT
 
     @classmethod

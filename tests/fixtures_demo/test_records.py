@@ -34,7 +34,7 @@ def test_every_state_is_on_the_board(cells):
     assert {one.state for one in cells.values()} == set(State)
 
 
-@pytest.mark.parametrize("reason", ["for 12 months", "last done on", "must be held first"])
+@pytest.mark.parametrize("reason", ["for 12 months", "not done since", "must be held first"])
 def test_people_have_lapsed_for_each_reason_there_is(cells, reason):
     """A term that ended, a task not practised, a task that comes first and is gone."""
     assert reason in why(cells, State.LAPSED)
@@ -109,3 +109,8 @@ def test_nobody_signed_for_themself_or_twice():
         assert event.entered_by_id != event.person_id
         if event.kind == Kind.COUNTERSIGNED:
             assert event.entered_by_id != event.about.entered_by_id
+
+
+@pytest.mark.parametrize(("code", "least"), [("B1", 2), ("B4", 2), ("D3", 2), ("E1", None), ("A1", None)])
+def test_drills_come_from_two_scenarios_where_the_plant_has_them(demo_plant, code, least):
+    assert TaskRule.objects.get(task__code=code).scenarios_least == least

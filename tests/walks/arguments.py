@@ -21,9 +21,10 @@ from django.urls import reverse
 
 from assessments.drills.models import Attempt
 from assessments.drills.services import open_attempt
-from assessments.ledger.models import Event
+from assessments.ledger.models import Event, Occurrence, WorkDone
 from assessments.scenarios.models import Scenario
 from assessments.standing.models import CurrentStanding
+from assessments.standing.services import record_occurrence
 from courses.lessons.models import LessonRevision
 from courses.machines.models import SheetRevision
 from courses.people.models import Person
@@ -80,6 +81,16 @@ def _event(_: Person | None) -> list[Arguments]:
     return [{"person_pk": row.person_id, "code": row.task.code, "event_pk": row.pk} for row in rows.values()]
 
 
+def _work(_: Person | None) -> Arguments:
+    row = WorkDone.objects.first()
+    return {"person_pk": row.person_id, "row_pk": row.pk}
+
+
+def _occurrence(_: Person | None) -> Arguments:
+    row = Occurrence.objects.first()
+    return {"person_pk": row.person_id, "row_pk": row.pk}
+
+
 def in_a_list(found: Arguments | list[Arguments]) -> list[Arguments]:
     return found if isinstance(found, list) else [found]
 
@@ -122,6 +133,10 @@ ARGUMENTS: dict[str, Sample] = {
         for act in ("grant", "renew", "restrict", "suspend", "reinstate", "withdraw", "countersign")
     },
     **{f"standing:{act}": _event for act in ("lift", "correct")},
+    "standing:work_enter": _only(_work, "person_pk"),
+    "standing:work_correct": _work,
+    "standing:occurrence_enter": _only(_work, "person_pk"),
+    "standing:occurrence_correct": _occurrence,
 }
 
 OPEN_ON_PURPOSE = {"people:sign_in"}
@@ -130,7 +145,15 @@ NOBODY: dict[str, str] = {}
 
 
 def begin() -> None:
-    """What the demo plant leaves out: somebody in the middle of a drill, of each scenario."""
+    """What the demo plant leaves out: somebody in the middle of a drill, of each scenario; and somebody away."""
+    record_occurrence(
+        person=person_in("mechanic"),
+        kind="absent",
+        on=WALKED_AT.date(),
+        note="Away.",
+        by=person_in("supervisor"),
+        at=WALKED_AT,
+    )
     person = person_in("mechanic")
     for scenario in Scenario.objects.select_related("current").filter(is_open=True):
         open_attempt(person=person, scenario=scenario, revision=scenario.current, seed=11, at=WALKED_AT)

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from assessments.engine.drawing import Drawn, arc, at, circle, hand, path, picture, spokes, text, together
-from assessments.engine.instrument import Face, Instrument, Misread
+from assessments.engine.instrument import UNIT_MM, Face, Instrument, Misread
 from assessments.engine.kinds import MM_PER_INCH
 
 SIZE = 360
@@ -175,6 +175,14 @@ def _ten_off(step: float) -> Misread:
     )
 
 
+def _lines_counted(step: float, unit: str) -> Misread:
+    return Misread(
+        name="lines_counted",
+        says="The lines were counted and not worked into a length. One line is worth what stands on the dial.",
+        wrong=lambda right: (right / step * UNIT_MM[unit],) if right else (),
+    )
+
+
 def _balanced(name: str, unit: str, step: float, mark: str) -> DialIndicator:
     return DialIndicator(
         name=name,
@@ -197,6 +205,7 @@ def _balanced(name: str, unit: str, step: float, mark: str) -> DialIndicator:
                 says="The dial was counted the long way round. It counts both ways from nought, as far as the bottom.",
                 wrong=_read_on_round(LINES * step),
             ),
+            _lines_counted(step, unit),
             _ten_off(step),
             _one_line_off(step),
         ),
@@ -226,6 +235,7 @@ def _continuous(name: str, unit: str, step: float, mark: str) -> DialIndicator:
                 says="The dial was counted the wrong way, back from the next nought. This one counts clockwise only.",
                 wrong=_other_numerals(turn),
             ),
+            _lines_counted(step, unit),
             _ten_off(step),
             _one_line_off(step),
         ),

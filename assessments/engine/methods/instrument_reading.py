@@ -62,7 +62,7 @@ METHOD = Method(
     verdict_words={},
     actions={},
     caution=(
-        "Wipe the measuring faces and look that they read zero when closed. Never measure a part that turns, "
+        "Wipe the instrument and check it first, at zero or on its setting standard. Never measure a part that turns, "
         "and let a hot one cool: steam parts burn."
     ),
     source="Each instrument names its own; micrometers, rules and dials after US Army TM 9-243.",

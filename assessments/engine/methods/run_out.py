@@ -227,7 +227,7 @@ METHOD = Method(
         ),
         Verdict.HIGH: Action(
             name="find_cause",
-            words="do not couple up; clean it, look for a burr and find why it runs out",
+            words="go no further; clean it, look for a burr and find why it runs out",
             because=(
                 "Dirt under a hub, a burr and a bent shaft look alike on the dial; "
                 "aligning or balancing a part that runs out hides it and it shakes the machine."
@@ -241,7 +241,7 @@ METHOD = Method(
     },
     caution=(
         "Driver isolated and locked as the site's procedure says. Turn by hand or strap, one turn the same way, and "
-        "keep sleeves and fingers clear of bolts and keyway."
+        "keep sleeves and fingers clear of whatever turns with it."
     ),
     source="US Army TM 10-3930-653-14P (off centre is half the reading); limits on the total as sheets give them.",
 )

@@ -17,8 +17,8 @@ ASME IX QW-322; long interruption, ISO 9712 (2005 text); renewal window, ISO 971
 """
 
 from assessments.standing.rules.counting import in_force, open_restrictions, suspension, voided, was_granted
-from assessments.standing.rules.missing import mastery_progress
-from assessments.standing.rules.signing import refusal_to_sign
+from assessments.standing.rules.missing import mastery_progress, scenarios_short
+from assessments.standing.rules.signing import latest_last_day, refusal_to_sign
 from assessments.standing.rules.states import standing, without_rule
 from assessments.standing.rules.values import (
     Absence,
@@ -53,9 +53,11 @@ __all__ = [
     "Standing",
     "State",
     "in_force",
+    "latest_last_day",
     "mastery_progress",
     "open_restrictions",
     "refusal_to_sign",
+    "scenarios_short",
     "standing",
     "suspension",
     "voided",

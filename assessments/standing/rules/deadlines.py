@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
-from assessments.standing.calendar import ONE_DAY, add_months, days_of, in_words
+from assessments.standing.calendar import add_days, add_months, days_of, in_words
 from assessments.standing.rules.values import Absence, Event, Evidence, Interruption, Rule
 
 
@@ -42,13 +42,13 @@ def _calls(rule: Rule, start: date, seen: Evidence) -> Iterable[Deadline]:
     if rule.revision_grace_days is not None:
         for revision in seen.major_revisions:
             if revision.issued_on >= start:
-                last = revision.issued_on + timedelta(days=rule.revision_grace_days + rule.notice_days)
+                last = add_days(revision.issued_on, rule.revision_grace_days + rule.notice_days)
                 why = f"the procedure changed: major revision {revision.number} of {in_words(revision.issued_on)}"
                 yield Deadline(last, f"{why}, to be taken up by a renewal before the end of {in_words(last)}")
     if rule.refresher_days is not None:
         for call in seen.occurrences:
             if call.on >= start:
-                last = call.on + timedelta(days=rule.refresher_days) - ONE_DAY
+                last = add_days(call.on, rule.refresher_days - 1)
                 why = f"{call.what} on {in_words(call.on)}: a refresher and a renewal on a later day are asked for"
                 yield Deadline(last, f"{why}, {rule.refresher_days} days allowed")
 
@@ -60,9 +60,9 @@ def _practice_deadline(months: int, start: date, work_done: Sequence[date]) -> D
         if done < day <= add_months(done, months):
             done = day
     last = add_months(done, months)
-    return Deadline(
-        last, f"last done on {in_words(done)}, the rule says at least every {months} months, so by {in_words(last)}"
-    )
+    # A signature starts the clock; it does not say that the task was done that day.
+    since = f"last done on {in_words(done)}" if done != start else f"not done since it was signed on {in_words(start)}"
+    return Deadline(last, f"{since}, the rule says at least every {months} months, so by {in_words(last)}")
 
 
 def _interruption_deadline(rule: Interruption, start: date, absences: Sequence[Absence]) -> Deadline | None:
@@ -77,7 +77,7 @@ def _interruption_deadline(rule: Interruption, start: date, absences: Sequence[A
             continue
         since = in_words(first)
         spells += 1
-        stretch_end = add_months(first, rule.stretch_months) - ONE_DAY
+        stretch_end = add_days(add_months(first, rule.stretch_months), -1)
         if last is None or last > stretch_end:
             found.append(
                 Deadline(
@@ -87,7 +87,7 @@ def _interruption_deadline(rule: Interruption, start: date, absences: Sequence[A
             )
         left = rule.total_days - total
         if spells > 1 and (last is None or days_of(first, last) > left):
-            over = first + timedelta(days=max(left, 0)) - ONE_DAY
+            over = add_days(first, max(left, 0) - 1)
             found.append(
                 Deadline(over, f"away for more than {rule.total_days} days in {spells} spells, the last since {since}")
             )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 
-from assessments.standing.mastery import Answer, Progress, chance_over, exact, walk
+from assessments.standing.mastery import Answer, Progress, walk
 from assessments.standing.rules.values import Evidence, Result, Rule
 
 
@@ -36,8 +36,17 @@ def mastery_progress(rule: Rule, results: Iterable[Result], since: date | None =
     """The learner's series of the sequential test; None where the rule asks for none."""
     if rule.mastery is None:
         return None
-    counted = (Answer(result.is_right, result.is_unsafe) for result in results if since is None or result.on > since)
-    return walk(rule.mastery, counted)
+    counted = (
+        Answer(result.is_right, result.is_unsafe, result.scenario)
+        for result in results
+        if since is None or result.on > since
+    )
+    return walk(rule.mastery, counted, rule.scenarios_least or 1)
+
+
+def scenarios_short(rule: Rule, progress: Progress) -> int:
+    """From how many further scenarios right drills are wanted in the last series."""
+    return max(0, (rule.scenarios_least or 0) - progress.last.scenarios)
 
 
 def _mastery_missing(rule: Rule, seen: Evidence, since: date | None) -> Iterable[str]:
@@ -46,8 +55,13 @@ def _mastery_missing(rule: Rule, seen: Evidence, since: date | None) -> Iterable
         return
     run = progress.last
     needed = rule.mastery.right_still_needed(run.right, len(run.answers))
-    again = ""
-    if progress.runs > 1:
-        chance = chance_over(progress.runs, exact(rule.mastery, rule.mastery.p_non_master).passes)
-        again = f"; series {len(progress.series)}, by now {chance:.0%} of those who have not got it would get through"
-    yield f"drill mastery: {run.right} right of {len(run.answers)} in this series, {needed} more right in a row would do{again}"
+    again = f" (series {len(progress.series)})" if progress.runs > 1 else ""
+    yield f"drill mastery: {run.right} right of {len(run.answers)} in this series, {_still_wanted(rule, progress, needed)}{again}"
+
+
+def _still_wanted(rule: Rule, progress: Progress, needed: int) -> str:
+    short = scenarios_short(rule, progress)
+    scenarios = f"right drills from {short} more scenario{'' if short == 1 else 's'}"
+    if needed == 0:
+        return f"{scenarios} wanted"
+    return f"{needed} more right in a row would do" + (f", with {scenarios}" if short else "")

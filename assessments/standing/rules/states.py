@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date
 
-from assessments.standing.calendar import ONE_DAY, add_months, in_words
+from assessments.standing.calendar import add_days, add_months, in_words
 from assessments.standing.rules.counting import (
     Term,
     counting_term,
@@ -91,7 +91,7 @@ def _state(
         reasons.append(f"Ends on {in_words(until)} with a task that must be held first.")
     if pending:
         reasons.append(_waits(pending))
-    is_due = until is not None and on > until - timedelta(days=rule.notice_days)
+    is_due = until is not None and on > add_days(until, -rule.notice_days)
     return Standing(
         State.DUE if is_due else State.QUALIFIED,
         tuple(reasons),
@@ -99,6 +99,7 @@ def _state(
         missing=tuple(lessons_missing(rule, seen, None)),
         next_act=Act.COUNTERSIGN if pending else Act.RENEW if is_due else None,
         awaits_countersign=pending.sequence if pending else None,
+        first_signer=pending.by if pending else None,
     )
 
 
@@ -136,14 +137,19 @@ def _withdrawn(rule: Rule, withdrawals: Sequence[Event], seen: Evidence, pending
     return _waiting(withdrawn, pending) if pending else withdrawn
 
 
+def _why_ready(rule: Rule) -> str:
+    if rule.lessons or rule.mastery:
+        return "Everything the rule asks for is there; the signature is not."
+    # Said plainly: who signs here has nothing to go by but what they saw themselves.
+    return "The rule asks for no lesson and no drill: nothing but a signature is wanted, by somebody who has seen the work."
+
+
 def _learning(rule: Rule, seen: Evidence, pending: Event | None) -> Standing:
     if pending:
         return _waiting(Standing(State.READY, ()), pending)
     missing = missing_for_grant(rule, seen, None)
     if not missing:
-        return Standing(
-            State.READY, ("Everything the rule asks for is there; the signature is not.",), next_act=Act.GRANT
-        )
+        return Standing(State.READY, (_why_ready(rule),), next_act=Act.GRANT)
     begun = [reading.read_on for reading in seen.readings] + [result.on for result in seen.results]
     if begun:
         return Standing(
@@ -161,6 +167,7 @@ def _waiting(answer: Standing, pending: Event) -> Standing:
         missing=(),
         next_act=Act.COUNTERSIGN,
         awaits_countersign=pending.sequence,
+        first_signer=pending.by,
     )
 
 
@@ -185,9 +192,9 @@ def _steady_until(
     days += [each.issued_on for each in evidence.major_revisions]
     for other in evidence.other_tasks.values():
         if other.steady_until:
-            days.append(other.steady_until + ONE_DAY)
+            days.append(add_days(other.steady_until, 1))
     ends = [end.last_day if end else None, answer.until, answer.renew_by]
     for last in [each for each in ends if each is not None]:
-        days += [last + ONE_DAY, last - timedelta(days=rule.notice_days) + ONE_DAY]
+        days += [add_days(last, 1), add_days(last, 1 - rule.notice_days)]
     after = min((day for day in days if day > on), default=None)
-    return after - ONE_DAY if after else None
+    return add_days(after, -1) if after else None

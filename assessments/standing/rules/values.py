@@ -71,7 +71,11 @@ class RenewalWindow:
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """What a task asks, in one revision of its rule. None means: not asked."""
+    """What a task asks, in one revision of its rule. None means: not asked.
+
+    ``scenarios_least``: the right answers of the series that passes come from at least so many different scenarios, so
+    that nobody gets through on the easiest one alone.
+    """
 
     task: str
     valid_months: int | None = None
@@ -80,6 +84,7 @@ class Rule:
     tasks_first: tuple[str, ...] = ()
     lessons: tuple[str, ...] = ()
     mastery: SequentialTest | None = None
+    scenarios_least: int | None = None
     revision_grace_days: int | None = None
     interruption: Interruption | None = None
     renewal: RenewalWindow | None = None
@@ -114,11 +119,12 @@ class Reading:
 
 @dataclass(frozen=True, slots=True)
 class Result:
-    """A drill handed in."""
+    """A drill handed in, and the scenario that it drew."""
 
     on: date
     is_right: bool
     is_unsafe: bool = False
+    scenario: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,6 +173,7 @@ class Standing:
     A renewal asks that the lessons are read as they now are and the tasks that come first are held; a grant also asks
     for drill mastery. ``renew_from`` and ``renew_by`` bound the days on which a renewal
     would count. ``steady_until`` is the last day on which this answer stays true if nothing new is entered; None: for good.
+    ``awaits_countersign`` is the event that waits for its second signature, ``first_signer`` who signed it.
     """
 
     state: State
@@ -179,3 +186,4 @@ class Standing:
     renew_by: date | None = None
     steady_until: date | None = None
     awaits_countersign: int | None = None
+    first_signer: int | None = None

@@ -11,6 +11,7 @@ from assessments.standing.selectors.board import (
     people_on_board,
     standings_of,
 )
+from assessments.standing.selectors.entering import Entering, entering
 from assessments.standing.selectors.holders import Holders, holders, holders_today
 from assessments.standing.selectors.person import (
     StandingPage,
@@ -21,7 +22,7 @@ from assessments.standing.selectors.person import (
     signing,
     standing_page,
 )
-from assessments.standing.selectors.waiting import Waiting, ending_within, waiting_for_signature
+from assessments.standing.selectors.waiting import Waiting, waiting_for
 
 __all__ = [
     "KEY",
@@ -29,12 +30,13 @@ __all__ = [
     "Board",
     "BoardRow",
     "Cell",
+    "Entering",
     "Holders",
     "StandingPage",
     "Waiting",
     "board",
     "differences",
-    "ending_within",
+    "entering",
     "get_person_for",
     "get_task",
     "holders",
@@ -45,5 +47,5 @@ __all__ = [
     "signing",
     "standing_page",
     "standings_of",
-    "waiting_for_signature",
+    "waiting_for",
 ]

@@ -31,7 +31,7 @@ def standings_of(
     ``tasks``: every task, if they are at hand.
     """
     book = load_book(as_known_at, tasks)
-    return {pk: standings(book, dossier, on) for pk, dossier in load_dossiers(people, as_known_at).items()}
+    return {pk: standings(book, dossier, on) for pk, dossier in load_dossiers(people, as_known_at, on).items()}
 
 
 def may_read_board(reader: Person) -> bool:

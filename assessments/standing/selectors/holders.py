@@ -8,7 +8,7 @@ from datetime import date, datetime
 from django.db.models import Max, Q
 
 from assessments.standing.models import CurrentStanding, TaskRule
-from assessments.standing.rules import State
+from assessments.standing.rules import Standing, State
 from assessments.standing.selectors.board import Cell, people_on_board, standings_of
 from courses.people.models import Person
 from courses.tasks.models import Task
@@ -44,12 +44,18 @@ class Holders:
     stopped: tuple[Holder, ...]
 
 
-def holders(*, task: Task, on: date, today: date) -> Holders:
-    """Who may do a task on a day, who only under a restriction, who is nearest to it, and who is stopped."""
-    people = list(people_on_board(on, today))
-    answers = standings_of(people, on)
+def holders(*, task: Task, on: date, today: date, as_known_at: datetime | None = None) -> Holders:
+    """Who may do a task on a day, who only under a restriction, who is nearest to it, and who is stopped.
+
+    Today's holders come from the table; for another day, or as known once, they are worked out like everybody else.
+    """
+    from_table = holders_today(task, today) if on == today and as_known_at is None else []
+    holding = [Holder(row.person, Cell(task, _standing_of(row))) for row in from_table]
+    found = {row.person_id for row in from_table}
+    people = [person for person in people_on_board(on, today) if person.pk not in found]
+    answers = standings_of(people, on, as_known_at)
     rows = [Holder(person, Cell(task, answers[person.pk][task.code])) for person in people]
-    holding = [row for row in rows if row.cell.standing.state.holds]
+    holding += [row for row in rows if row.cell.standing.state.holds]
     learning = {State.READY, State.IN_TRAINING, State.LAPSED, State.NOT_STARTED}
     near = sorted(
         (Near(row.person, row.cell) for row in rows if row.cell.standing.state in learning),
@@ -67,6 +73,10 @@ def holders(*, task: Task, on: date, today: date) -> Holders:
         near=tuple(near[:NEAREST_SHOWN]),
         stopped=tuple(row for row in rows if row.cell.standing.state in {State.SUSPENDED, State.WITHDRAWN}),
     )
+
+
+def _standing_of(row: CurrentStanding) -> Standing:
+    return Standing(State(row.state), tuple(row.reasons), until=row.holds_until, restrictions=tuple(row.restrictions))
 
 
 def holders_today(task: Task, today: date) -> list[CurrentStanding]:

@@ -1,48 +1,44 @@
-"""What waits: signatures to give, and tasks that end soon."""
+"""What waits for a signature that the reader can give."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, timedelta
+from typing import TYPE_CHECKING
 
+from assessments.standing.loading import load_book
 from assessments.standing.rules import Act, State
-from assessments.standing.selectors.board import Cell, people_on_board, standings_of
-from courses.people.models import Person
-from courses.tasks.models import Task
+from assessments.standing.signers import SIGNERS, Signer, named_for
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from assessments.standing.selectors.board import Board, Cell
+    from courses.people.models import Person
 
 
 @dataclass(frozen=True, slots=True)
 class Waiting:
-    """A person and task that wants a signature, or will end soon."""
+    """A person and task that wants a first or a second signature."""
 
     person: Person
     cell: Cell
 
 
-def waiting_for_signature(on: date, today: date) -> list[Waiting]:
-    """Ready for sign-off, or waiting for a second signature, over everybody on the board."""
-    return [
-        each
-        for each in everything(on, today)
-        if each.cell.standing.state is State.READY or each.cell.standing.next_act is Act.COUNTERSIGN
-    ]
+def waiting_for(reader: Person, board: Board, today: date) -> list[Waiting]:
+    """What on today's board is ready for sign-off or awaits a second signature, and is for this reader to sign.
 
-
-def ending_within(days: int, on: date, today: date) -> list[Waiting]:
-    """Held now, and ending within so many days, the first to end first."""
-    last = on + timedelta(days=days)
-    found = [
-        (each.cell.standing.until, each)
-        for each in everything(on, today)
-        if each.cell.standing.state.holds and each.cell.standing.until is not None
-    ]
-    return [
-        each for until, each in sorted(found, key=lambda pair: (pair[0], pair[1].person.full_name)) if until <= last
-    ]
-
-
-def everything(on: date, today: date) -> list[Waiting]:
-    people = list(people_on_board(on, today))
-    tasks = list(Task.objects.order_by("code"))
-    answers = standings_of(people, on, tasks=tasks)
-    return [Waiting(person, Cell(task, answers[person.pk][task.code])) for person in people for task in tasks]
+    Where the reader stands themself is taken from the board: whoever is not on it never held anything.
+    """
+    if not reader.has_role(*SIGNERS):
+        return []
+    book = load_book(tasks=board.tasks)
+    own = {cell.task.code: cell.standing for row in board.rows if row.person.pk == reader.pk for cell in row.cells}
+    signer = Signer(reader, own, named_for(reader, today))
+    found = []
+    for row in board.rows:
+        for cell in row.cells:
+            waits = cell.standing.state is State.READY or cell.standing.next_act is Act.COUNTERSIGN
+            rule = book.rule_on(cell.task.code, today) if waits else None
+            if rule and signer.refusal(rule, row.person.pk, cell.standing) is None:
+                found.append(Waiting(row.person, cell))
+    return found

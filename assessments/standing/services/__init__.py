@@ -6,7 +6,7 @@ standing anew in the same transaction. The same ``token`` twice enters nothing t
 """
 
 from assessments.standing.services.evidence import record_occurrence, record_work
-from assessments.standing.services.rulebook import end_signatory, issue_rule, name_signatory
+from assessments.standing.services.rulebook import issue_rule, name_signatory
 from assessments.standing.services.signatures import (
     correct,
     countersign,
@@ -23,7 +23,6 @@ from assessments.standing.services.table import rebuild, refresh, refresh_people
 __all__ = [
     "correct",
     "countersign",
-    "end_signatory",
     "grant",
     "issue_rule",
     "lift_restriction",

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from django.db.models import Q
 from django.utils.timezone import localdate
 
 from assessments.ledger import services as ledger
@@ -13,9 +12,9 @@ from assessments.ledger.models import Event
 from assessments.standing import errors
 from assessments.standing.dossiers import standings
 from assessments.standing.loading import load_book, load_dossiers, rule_event
-from assessments.standing.models import Signatory
-from assessments.standing.rules import Rule, Standing, State, in_force, mastery_progress, refusal_to_sign
+from assessments.standing.rules import Rule, Standing, State, in_force, latest_last_day, mastery_progress
 from assessments.standing.services.table import keep
+from assessments.standing.signers import Signer, named_for
 from courses.people.roles import Role
 
 if TYPE_CHECKING:
@@ -24,7 +23,7 @@ if TYPE_CHECKING:
     from uuid import UUID
 
     from assessments.ledger.chain import Json
-    from assessments.ledger.models import Event, Kind
+    from assessments.ledger.models import Kind
     from assessments.standing.dossiers import Dossier, Rulebook
     from courses.people.models import Person
     from courses.tasks.models import Task
@@ -42,6 +41,7 @@ class Case:
     book: Rulebook
     dossier: Dossier
     signer: Dossier
+    right: str = field(default="", init=False)
 
     @property
     def rule(self) -> Rule:
@@ -50,31 +50,40 @@ class Case:
             raise errors.NoRuleError(self.task.code, self.on)
         return found
 
-    def standing(self, on: date | None = None) -> Standing:
-        return standings(self.book, self.dossier, on or self.on)[self.task.code]
+    def standing(self) -> Standing:
+        return standings(self.book, self.dossier, self.on)[self.task.code]
+
+    @property
+    def today(self) -> date:
+        return localdate(self.at)
 
     def check_day(self) -> None:
         """The day has come, and nothing that counts was entered for a later one."""
-        if self.on > localdate(self.at):
+        if self.on > self.today:
             raise errors.NotYetError(self.on)
         last = max((event.effective_on for event in in_force(self.dossier.events[self.task.code])), default=None)
         if last is not None and self.on < last:
             raise errors.OutOfOrderError(last)
 
+    def check_on_the_day(self) -> None:
+        """It takes effect on the day of signing. Dated back it would be judged by what was known or asked then."""
+        if self.on < self.today:
+            raise errors.OnTheDayError(self.on, self.today)
+        self.check_day()
+
+    def check_last_day(self, until_on: date | None) -> None:
+        """A day named on the signature does not lie before it, nor beyond what anybody can mean."""
+        latest = latest_last_day(self.on)
+        if until_on is not None and not self.on <= until_on <= latest:
+            raise errors.LastDayError(self.on, latest)
+
     def check_signer(self) -> None:
         """The signer may sign for the task now: holds it or is named for it, and is not the person."""
-        today = localdate(self.at)
-        named = Signatory.objects.filter(person=self.by, task=self.task, named_on__lte=today)
-        refused = refusal_to_sign(
-            self.rule,
-            signer=self.by.pk,
-            person=self.person.pk,
-            roles=self.by.roles if self.by.is_active else (),
-            own=standings(self.book, self.signer, today)[self.task.code],
-            is_named=named.filter(Q(ended_on=None) | Q(ended_on__gt=today)).exists(),
-        )
+        signer = Signer(self.by, standings(self.book, self.signer, self.today), named_for(self.by, self.today))
+        refused = signer.refusal(self.rule, self.person.pk)
         if refused:
             raise errors.NotAuthorisedError(refused)
+        self.right = signer.right(self.task.code)
 
     def check_supervisor(self) -> None:
         """The signer is a supervisor and not the person."""
@@ -84,16 +93,16 @@ class Case:
             raise errors.NotAuthorisedError("This is for a supervisor to sign.")
 
     def check_not_suspended(self) -> None:
-        for day in {self.on, localdate(self.at)}:
-            state = self.standing(day)
-            if state.state is State.SUSPENDED:
-                raise errors.SuspendedError(state.reasons)
+        state = self.standing()
+        if state.state is State.SUSPENDED:
+            raise errors.SuspendedError(state.reasons)
 
     def seen(self, before: Standing) -> dict[str, Json]:
         """What stood behind the signature, to be signed with it."""
         issue = self.book.issue_on(self.task.code, self.on)
         progress = mastery_progress(self.rule, self.dossier.results[self.task.code])
         return {
+            "signed_by_right": self.right,
             "state_before": str(before.state),
             "missing": list(before.missing),
             "rule_revision": issue.number if issue else None,
@@ -104,6 +113,7 @@ class Case:
                 "series": len(progress.series),
                 "right": progress.last.right,
                 "answers": len(progress.last.answers),
+                "scenarios": progress.last.scenarios,
                 "decision": str(progress.last.decision),
             }
             if progress

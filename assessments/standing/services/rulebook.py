@@ -19,8 +19,7 @@ from courses.tasks.models import Task
 if TYPE_CHECKING:
     from datetime import date, datetime
 
-    from courses.people.models import Person
-    from courses.tasks.models import Task
+    from assessments.standing.dossiers import Rulebook
 
 
 @transaction.atomic
@@ -28,7 +27,7 @@ def issue_rule(*, task: Task, rule: Rule, effective_on: date, by: Person, reason
     """Issue the next revision of a task's rule, and work out everybody's standing anew.
 
     Raises ``NotAuthorisedError`` unless ``by`` supervises or administers, ``OutOfOrderError`` if an earlier revision takes effect later,
-    ``RuleLoopError`` if tasks would each ask for the other first, ``ValidationError`` for a task or lesson that does not exist.
+    ``RuleLoopError`` if on any day from then on tasks would each ask for the other first, ``ValidationError`` for a task or lesson that does not exist.
     """
     if not by.has_role(Role.SUPERVISOR, Role.ADMINISTRATOR):
         raise errors.NotAuthorisedError("A supervisor or an administrator issues rules.")
@@ -50,9 +49,16 @@ def issue_rule(*, task: Task, rule: Rule, effective_on: date, by: Person, reason
     if unknown:
         raise errors.StandingError(f"There is no task {', '.join(sorted(unknown))}.")
     row.save(force_insert=True)
-    in_order(load_book(), effective_on)
+    _check_no_loop(load_book(), effective_on)
     refresh_people(people=Person.objects.filter(standings__isnull=False).distinct(), at=at)
     return row
+
+
+def _check_no_loop(book: Rulebook, first: date) -> None:
+    """From the rule's first day on, on every day on which any rule takes effect. Raises ``RuleLoopError``."""
+    starts = {each.effective_on for issued in book.issued.values() for each in issued}
+    for day in sorted({first, *(start for start in starts if start > first)}):
+        in_order(book, day)
 
 
 def _columns(rule: Rule) -> dict[str, Any]:
@@ -65,6 +71,7 @@ def _columns(rule: Rule) -> dict[str, Any]:
         "lessons": list(rule.lessons),
         "revision_grace_days": rule.revision_grace_days,
         "refresher_days": rule.refresher_days,
+        "scenarios_least": rule.scenarios_least,
         "second_signature": rule.second_signature,
         "signed_by_roles": list(rule.signed_by_roles),
     }
@@ -99,15 +106,3 @@ def name_signatory(*, person: Person, task: Task, by: Person, reason: str, on: d
     row.full_clean()
     row.save()
     return row
-
-
-@transaction.atomic
-def end_signatory(*, signatory: Signatory, by: Person, reason: str, on: date) -> None:
-    """Take the right to sign back; ``on`` is the first day without it."""
-    if not by.has_role(Role.SUPERVISOR, Role.ADMINISTRATOR):
-        raise errors.NotAuthorisedError("A supervisor or an administrator ends it.")
-    signatory.ended_on = on
-    signatory.ended_by = by
-    signatory.end_reason = reason.strip()
-    signatory.full_clean()
-    signatory.save()

@@ -1,4 +1,8 @@
-"""The signatures: grant, renew, countersign, restrict, lift, suspend, reinstate, withdraw, correct."""
+"""The signatures: grant, renew, countersign, restrict, lift, suspend, reinstate, withdraw, correct.
+
+What lets somebody work (grant, renew, countersign, lift, reinstate) takes effect on the day of signing and on no other, so
+that it is judged by what is known and asked on that day. What stops somebody may be dated back to when it happened.
+"""
 
 from __future__ import annotations
 
@@ -11,6 +15,7 @@ from assessments.ledger.models import Event, Kind, Meaning
 from assessments.standing import errors
 from assessments.standing.rules import Act, State, in_force, open_restrictions, voided, was_granted
 from assessments.standing.services.case import Case, entered_before, open_case
+from assessments.standing.signers import SECOND_IS_ANOTHER
 from courses.people.roles import Role
 
 if TYPE_CHECKING:
@@ -18,7 +23,6 @@ if TYPE_CHECKING:
     from uuid import UUID
 
     from assessments.ledger.chain import Json
-    from assessments.ledger.models import Event, Kind
     from courses.people.models import Person
     from courses.tasks.models import Task
 
@@ -46,7 +50,8 @@ def grant(
     if earlier := entered_before(token, person, task, by, Kind.GRANTED):
         return earlier
     case.check_signer()
-    case.check_day()
+    case.check_on_the_day()
+    case.check_last_day(until_on)
     case.check_not_suspended()
     before = case.standing()
     if before.awaits_countersign is not None:
@@ -86,7 +91,8 @@ def renew(
     if earlier := entered_before(token, person, task, by, Kind.RENEWED):
         return earlier
     case.check_signer()
-    case.check_day()
+    case.check_on_the_day()
+    case.check_last_day(until_on)
     case.check_not_suspended()
     before = case.standing()
     if before.awaits_countersign is not None:
@@ -123,15 +129,15 @@ def countersign(
     if earlier := entered_before(token, person, task, by, Kind.COUNTERSIGNED):
         return earlier
     case.check_signer()
-    case.check_day()
+    case.check_on_the_day()
     case.check_not_suspended()
     before = case.standing()
     if before.awaits_countersign is None:
         raise errors.NothingWaitsError
     about = Event.objects.select_related("task").get(person=person, sequence=before.awaits_countersign)
     if about.entered_by_id == by.pk:
-        raise errors.NotAuthorisedError("The second signature takes another person than the first.")
-    signed: dict[str, Json] = {"countersigns": about.sequence, "hash": about.hash}
+        raise errors.NotAuthorisedError(SECOND_IS_ANOTHER)
+    signed: dict[str, Json] = {"countersigns": about.sequence, "hash": about.hash, "signed_by_right": case.right}
     event = case.append(Kind.COUNTERSIGNED, meaning=meaning, reason=reason, evidence=signed, about=about, token=token)
     _check_it_helps(case)
     return event
@@ -164,6 +170,7 @@ def restrict(
         return earlier
     case.check_supervisor()
     case.check_day()
+    case.check_last_day(until_on)
     _check_was_granted(case)
     return case.append(
         Kind.RESTRICTED, meaning=meaning, reason=reason, restriction=restriction, until_on=until_on, token=token
@@ -188,7 +195,7 @@ def lift_restriction(
     if earlier := entered_before(token, person, task, by, Kind.RESTRICTION_LIFTED):
         return earlier
     case.check_supervisor()
-    case.check_day()
+    case.check_on_the_day()
     open_ones = {event.sequence for event in open_restrictions(in_force(case.dossier.events[task.code]))}
     if about.person_id != person.pk or about.task_id != task.pk or about.sequence not in open_ones:
         raise errors.NoSuchRestrictionError
@@ -214,6 +221,7 @@ def suspend(
         return earlier
     case.check_supervisor()
     case.check_day()
+    case.check_last_day(until_on)
     before = case.standing()
     if before.state is State.SUSPENDED:
         raise errors.AlreadySuspendedError(before.reasons)
@@ -237,7 +245,7 @@ def reinstate(
     if earlier := entered_before(token, person, task, by, Kind.REINSTATED):
         return earlier
     case.check_supervisor()
-    case.check_day()
+    case.check_on_the_day()
     before = case.standing()
     if before.state is not State.SUSPENDED:
         raise errors.NotSuspendedError(before.state)

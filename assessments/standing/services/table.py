@@ -18,8 +18,6 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from assessments.standing.dossiers import Dossier, Rulebook
-    from courses.people.models import Person
-    from courses.tasks.models import Task
 
 
 def refresh(*, person: Person, at: datetime) -> None:

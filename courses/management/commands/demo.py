@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import errno
 import fcntl
+import logging
 import os
 import socket
 import sys
@@ -55,6 +56,18 @@ def _free_port(host: str, busy: int, family: int) -> int:
     raise CommandError(f"No port of {host} is free.")
 
 
+@contextmanager
+def _unlogged(name: str) -> Iterator[None]:
+    """Hold back what a logger would say of each made-up person: nobody entered them."""
+    logger = logging.getLogger(name)
+    before = logger.level
+    logger.setLevel(logging.WARNING)
+    try:
+        yield
+    finally:
+        logger.setLevel(before)
+
+
 def is_marked() -> bool:
     """True if this command made the database."""
     return MARK in connection.introspection.table_names()
@@ -97,7 +110,9 @@ class Command(BaseCommand):
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("--reset", action="store_true", help="throw away what was entered and start afresh")
         parser.add_argument("--no-serve", action="store_true", help="prepare only")
-        parser.add_argument("--port", type=int, default=8000, help="8000 unless given")
+        parser.add_argument(
+            "--port", type=int, choices=range(1, 65536), metavar="N", default=8000, help="8000 unless given"
+        )
         parser.add_argument("--host", default="127.0.0.1", help="127.0.0.1 unless given: this machine alone")
 
     def handle(self, *, reset: bool, no_serve: bool, port: int, host: str, **options: Any) -> None:
@@ -137,7 +152,7 @@ class Command(BaseCommand):
 
         began = time.monotonic()
         self.stdout.write("Demo plant")
-        with transaction.atomic():
+        with _unlogged("accounts"), transaction.atomic():
             load_demo(cast("TextIO", self.stdout))
             if not is_marked():
                 mark()

@@ -21,7 +21,7 @@ from tests.factories.lessons import LessonFactory, LessonRevisionFactory
 from tests.factories.machines import SheetRevisionFactory
 from tests.factories.people import PersonFactory
 from tests.factories.scenarios import ScenarioFactory
-from tests.factories.standing import NOW, TODAY, TaskRuleFactory, small_plant
+from tests.factories.standing import NOW, TODAY, SignatoryFactory, TaskRuleFactory, small_plant
 from tests.factories.tasks import TaskFactory
 
 pytestmark = pytest.mark.django_db
@@ -161,6 +161,7 @@ def test_a_bench_takes_as_many_queries_for_fifty_people_as_for_five(plant, role)
 @pytest.mark.parametrize("role", [Role.SUPERVISOR, Role.ASSESSOR])
 def test_who_signs_is_sent_to_what_waits_for_a_signature(plant, role):
     person = PersonFactory(roles=[role])
+    SignatoryFactory(person=person, task=plant.b1)
 
     bench = bench_of(person, NOW)
 
@@ -170,6 +171,7 @@ def test_who_signs_is_sent_to_what_waits_for_a_signature(plant, role):
 
 def test_nobody_is_sent_to_sign_for_themself(plant):
     person = PersonFactory(full_name="Aa First", roles=[Role.SUPERVISOR, Role.MECHANIC])
+    SignatoryFactory(person=person, task=plant.b1)
 
     assert not any(str(person) in text for text in texts(person, "Waits for a signature"))
     assert any(str(plant.person) in text for text in texts(person, "Waits for a signature"))
@@ -178,9 +180,23 @@ def test_nobody_is_sent_to_sign_for_themself(plant):
 def test_a_second_signature_waits_too(plant):
     granted(plant, plant.d1)
 
-    lines = section(bench_of(plant.boss, NOW), "Waits for a signature").lines
+    lines = section(bench_of(plant.assessor, NOW), "Waits for a signature").lines
 
     assert any(line.text == f"{plant.person}: {plant.d1}" and "second signature" in line.note for line in lines)
+
+
+def test_the_first_signer_is_not_sent_to_the_second_signature(plant):
+    granted(plant, plant.d1)
+
+    assert texts(plant.boss, "Waits for a signature") == [f"{plant.person}: {plant.b1}"]
+
+
+@pytest.mark.parametrize("role", [Role.SUPERVISOR, Role.ASSESSOR])
+def test_who_may_not_sign_is_not_sent_to_what_is_ready(plant, role):
+    bench = bench_of(PersonFactory(roles=[role]), NOW)
+
+    assert section(bench, "Waits for a signature").lines == ()
+    assert bench.now.address == reverse("standing:board_show")
 
 
 def test_what_ends_soon_is_listed_the_first_to_end_first(plant):

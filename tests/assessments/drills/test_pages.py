@@ -85,7 +85,7 @@ def test_given_sizes_and_limits_come_with_their_source(attempt):
     lines = pages.given(engine_scenario(attempt.revision), "mm")
 
     assert [(line.label, line.text) for line in lines] == [
-        ("Diameter of the round strip", "0.6 mm"),
+        ("Diameter of the round strip", "0.60 mm (0.024 in)"),
         ("Clearance on the diameter", "0.09 to 0.15 mm"),
         ("Taper along the liner", "at most 0.02 mm"),
     ]

@@ -134,9 +134,9 @@ def test_results_are_evidence_by_task_oldest_first(apprentice, django_assert_num
         rows = selectors.results_by_task([apprentice, other])
 
     assert rows == [
-        ResultRow(other.pk, "B4", AT, is_right=False, is_unsafe=False),
-        ResultRow(apprentice.pk, "D3", AT + timedelta(days=1), is_right=False, is_unsafe=True),
-        ResultRow(apprentice.pk, "B4", AT + timedelta(days=2), is_right=True, is_unsafe=False),
+        ResultRow(other.pk, "B4", AT, is_right=False, is_unsafe=False, scenario=b4.slug),
+        ResultRow(apprentice.pk, "D3", AT + timedelta(days=1), is_right=False, is_unsafe=True, scenario=d3.slug),
+        ResultRow(apprentice.pk, "B4", AT + timedelta(days=2), is_right=True, is_unsafe=False, scenario=b4.slug),
     ]
 
 

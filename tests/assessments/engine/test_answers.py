@@ -153,9 +153,9 @@ def test_a_minus_is_taken_where_there_can_be_one():
 @pytest.mark.parametrize(
     ("text", "says"),
     [
-        ("2.5", "2.5 mm (0.10 in)"),
-        ("2,5", "2.5 mm (0.10 in)"),
-        ("0.1 in", "0.1 in (2.5 mm)"),
+        ("2.5", "2.5 mm (0.098 in)"),
+        ("2,5", "2.5 mm (0.098 in)"),
+        ("0.1 in", "0.1 in (2.54 mm)"),
         ("98 thou", "98 thou (2.49 mm)"),
         ("3/32 in", "3/32 in (2.38 mm)"),
     ],

@@ -295,3 +295,13 @@ def test_a_result_of_nothing_has_no_third_figure():
     )
 
     assert tolerances(nothing, draw(scenario, 0).readings) == {"preload": 0.0}
+
+
+@given(st.sampled_from(["strip in mm", "strip in inches", "heavy strip in mm"]), seeds)
+def test_one_reading_alone_strays_by_its_worse_side_either_way_of_adding_up(name, seed):
+    # A curve is steeper on one side: the larger counts, not the mean of both.
+    scenario = case(name)
+    readings = draw(scenario, seed).readings
+    worst, together = tolerances(scenario, readings), tolerances(case(name, carry=Carry.ROOT_SUM_SQUARE), readings)
+
+    assert together["c_governor"] == pytest.approx(worst["c_governor"], rel=1e-9)

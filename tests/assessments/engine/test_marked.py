@@ -106,7 +106,7 @@ def test_a_right_answer_reads_as_it_should():
     assert (taper["yours"], taper["right"], taper["mark"]) == ("0.022 mm (0.0009 in)", ["0.022 mm"], "right")
     assert taper["field"] == "result-taper"
     width = found["parts"][0]
-    assert (width["yours"], width["right"], width["allowed"]) == ("2.5 mm (0.10 in)", ["2.5 mm"], "0.050 mm")
+    assert (width["yours"], width["right"], width["allowed"]) == ("2.5 mm (0.098 in)", ["2.5 mm"], "0.050 mm")
     verdict, action = found["parts"][-2:]
     assert (verdict["field"], verdict["yours"], verdict["right"]) == (VERDICT, "tapered", ["tapered"])
     assert (action["field"], action["yours"]) == (ACTION, "take the liner out and refit it")
@@ -163,7 +163,7 @@ def test_what_was_left_blank_or_refused_shows_as_nothing():
     found = strip(**{"result-taper": "", "result-c_governor": "rubbish", "verdict": "", "action": ""})
 
     assert [part["yours"] for part in found["parts"]] == [
-        *("2.5 mm (0.10 in)", "2.1 mm (0.08 in)", "", "0.137 mm (0.0054 in)", "", "", ""),
+        *("2.5 mm (0.098 in)", "2.1 mm (0.083 in)", "", "0.137 mm (0.0054 in)", "", "", ""),
     ]
 
 

@@ -69,9 +69,9 @@ def test_the_strip_is_worked_as_a_good_hand_would_write_it_in_millimetres():
     ]
     assert (lines["strip"].symbol, lines["strip"].value) == ("d", "0.6 mm")
     assert (lines["w_governor"].value, lines["w_coupling"].value) == ("2.5 mm", "2.1 mm")
-    assert (lines["area"].numbers, lines["area"].value) == ("π 0.6² / 4", "0.282743 mm²")
-    assert lines["c_governor"].formula == "[w1 − √(w1² − 4 k A)] / (2 k), k = 1 − π/4"
-    assert lines["c_governor"].numbers == "[2.5 − √(2.5² − 4 k 0.282743)] / (2 k), k = 1 − π/4"
+    assert (lines["area"].numbers, lines["area"].value) == ("π × 0.6² / 4", "0.282743 mm²")
+    assert lines["c_governor"].formula == "[w1 − √(w1² − 4 × k × A)] / (2 × k), k = 1 − π/4 = 0.2146"
+    assert lines["c_governor"].numbers == "[2.5 − √(2.5² − 4 × k × 0.282743)] / (2 × k), k = 1 − π/4 = 0.2146"
     assert lines["c_governor"].value == "0.114 mm"
     assert (lines["taper"].numbers, lines["taper"].value) == ("|0.114 − 0.137|", "0.022 mm")
     assert (lines["tightest"].numbers, lines["tightest"].value) == ("least of 0.114, 0.137", "0.114 mm")

@@ -6,7 +6,16 @@ from __future__ import annotations
 import pytest
 from django.db import IntegrityError, connection, transaction
 
-from assessments.ledger.guards import GUARDED_ACTS, NoGuardError, guard, guard_sql, missing_guards, unguard, unguard_sql
+from assessments.ledger.guards import (
+    GUARDED_ACTS,
+    NoGuardError,
+    faulty_guards,
+    guard,
+    guard_sql,
+    guard_texts,
+    unguard,
+    unguard_sql,
+)
 from assessments.ledger.models import GUARDED_TABLES, Event, WorkDone
 from assessments.ledger.selectors import guards_missing
 from assessments.standing.models import GUARDED_TABLES as GUARDED_RULES
@@ -119,6 +128,40 @@ def test_a_guard_taken_away_is_missed_and_names_itself():
     assert guards_missing() == sorted(wanted)
 
 
+TOOTHLESS = {
+    "sqlite": [
+        "DROP TRIGGER kept_ledger_event_update",
+        "CREATE TRIGGER kept_ledger_event_update BEFORE UPDATE ON ledger_event WHEN 0 BEGIN SELECT RAISE(ABORT, 'no'); END",
+    ],
+    "postgresql": [
+        "DROP TRIGGER kept_ledger_event_row ON ledger_event",
+        (
+            "CREATE TRIGGER kept_ledger_event_row BEFORE UPDATE OR DELETE ON ledger_event FOR EACH ROW WHEN (false) "
+            "EXECUTE FUNCTION kept_ledger_event()"
+        ),
+    ],
+}
+ELSEWHERE = {
+    "sqlite": [
+        "DROP TRIGGER kept_ledger_event_delete",
+        "CREATE TRIGGER kept_ledger_event_delete BEFORE DELETE ON ledger_line BEGIN SELECT RAISE(ABORT, 'no'); END",
+    ],
+    "postgresql": [
+        "CREATE OR REPLACE FUNCTION kept_ledger_event() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN RETURN NEW; END $$",
+    ],
+}
+
+
+@pytest.mark.parametrize("statements", [TOOTHLESS, ELSEWHERE], ids=["toothless", "elsewhere"])
+def test_a_guard_of_the_right_name_that_guards_nothing_is_found(statements):
+    EventFactory()
+    connection.check_constraints()
+    for statement in statements[connection.vendor]:
+        run(statement)
+    assert guards_missing()
+    assert all(name.startswith("kept_ledger_event") for name in guards_missing())
+
+
 def test_the_guards_can_be_lifted_for_emptying_a_test_database_and_stand_again_after_it():
     EventFactory()
     with guards_lifted(connection):
@@ -131,7 +174,11 @@ def test_the_guards_can_be_lifted_for_emptying_a_test_database_and_stand_again_a
 
 
 def test_another_database_is_refused_rather_than_left_open():
-    for step in (lambda: guard_sql("mysql", "ledger_event"), lambda: unguard_sql("mysql", "ledger_event")):
+    for step in (
+        lambda: guard_sql("mysql", "ledger_event"),
+        lambda: unguard_sql("mysql", "ledger_event"),
+        lambda: guard_texts("mysql", "ledger_event"),
+    ):
         with pytest.raises(NoGuardError, match="mysql"):
             step()
 
@@ -140,6 +187,10 @@ def test_each_database_gets_its_own_statements():
     assert len(guard_sql("sqlite", "a", [("b", "c")])) == 3
     assert "b = NEW.b AND c = NEW.c" in guard_sql("sqlite", "a", [("b", "c")])[2]
     assert any("TRUNCATE" in statement for statement in guard_sql("postgresql", "a"))
+    assert [text.partition(" ON ")[0] for text in guard_texts("postgresql", "a").values()] == [
+        "CREATE TRIGGER kept_a_row BEFORE DELETE OR UPDATE",
+        "CREATE TRIGGER kept_a_truncate BEFORE TRUNCATE",
+    ]
     assert unguard_sql("postgresql", "a") == ["DROP FUNCTION IF EXISTS kept_a() CASCADE"]
     assert len(unguard_sql("sqlite", "a")) == 3
 
@@ -149,7 +200,7 @@ def test_a_migration_step_and_its_step_back():
         cursor.execute("CREATE TABLE shelf (id integer PRIMARY KEY, word text)")
     with PlainEditor() as editor:
         guard("shelf", ("word",))(None, editor)
-    assert missing_guards(connection, ["shelf"]) == []
+    assert faulty_guards(connection, {"shelf": [("word",)]}) == []
     run("INSERT INTO shelf VALUES (1, 'a')")
     with pytest.raises(IntegrityError):
         run("DELETE FROM shelf")

@@ -138,3 +138,29 @@ def test_a_line_knows_its_length_in_words():
     event = EventFactory(person__full_name="P. Achterberg", task=TaskFactory(code="B4"))
     assert str(Line.objects.get()) == "P. Achterberg: 1 events"
     assert str(Event.objects.get()) == f"P. Achterberg B4 granted {event.effective_on}"
+
+
+# --- Evidence as the record lists it -------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("factory", "lines"), [(WorkDoneFactory, selectors.work_lines), (OccurrenceFactory, selectors.occurrence_lines)]
+)
+def test_a_corrected_entry_stays_in_the_record_and_counts_no_more(factory, lines):
+    wrong = factory()
+    right = factory(person=wrong.person, corrects=wrong, at=LATER)
+    assert [(line.entry, line.corrected_at, line.counts) for line in lines(wrong.person)] == [
+        (wrong, LATER, False),
+        (right, None, True),
+    ]
+    assert [(line.entry, line.counts) for line in lines(wrong.person, AT)] == [(wrong, True)]
+    factory(person=wrong.person, corrects=right, happened=False, at=LATER)
+    assert [line.counts for line in lines(wrong.person)] == [False, False, False]
+
+
+@pytest.mark.parametrize("role", Role)
+def test_evidence_is_entered_about_others_by_those_who_teach_assess_or_supervise(role):
+    by = PersonFactory(roles=[role])
+    may = role in {Role.SUPERVISOR, Role.ASSESSOR, Role.INSTRUCTOR}
+    assert selectors.may_enter_evidence(by, PersonFactory()) is may
+    assert not selectors.may_enter_evidence(by, by)

@@ -10,8 +10,9 @@ from django.core.exceptions import ValidationError
 from django.db import IntegrityError, transaction
 
 from assessments.ledger import chain, services
-from assessments.ledger.models import Event, Kind, Line, Meaning
+from assessments.ledger.models import Event, Kind, Line, Meaning, WorkDone
 from assessments.ledger.selectors import first_break_of
+from courses.people.roles import Role
 from tests.factories.ledger import AT, EventFactory, OccurrenceFactory, WorkDoneFactory
 from tests.factories.people import PersonFactory
 from tests.factories.tasks import TaskFactory
@@ -133,8 +134,57 @@ def test_evidence_rows_are_entered_and_bad_ones_refused():
 def test_a_second_row_cannot_correct_the_same_one_again():
     work = WorkDoneFactory()
     WorkDoneFactory(person=work.person, task=work.task, corrects=work)
-    with pytest.raises(ValidationError):
+    with pytest.raises(services.CorrectionRefusedError, match="corrected already"):
         WorkDoneFactory(person=work.person, task=work.task, corrects=work)
+    assert WorkDone.objects.count() == 2
+
+
+@pytest.mark.parametrize("factory", [WorkDoneFactory, OccurrenceFactory])
+def test_a_row_of_one_person_does_not_correct_anothers(factory):
+    row = factory()
+    with pytest.raises(services.CorrectionRefusedError, match="about somebody else"):
+        factory(corrects=row)
+    assert type(row).objects.count() == 1
+
+
+@pytest.mark.parametrize("factory", [WorkDoneFactory, OccurrenceFactory])
+@pytest.mark.parametrize(
+    ("roles", "may"),
+    [
+        ([Role.SUPERVISOR], True),
+        ([Role.ASSESSOR], False),
+        ([Role.INSTRUCTOR], False),
+        ([Role.AUDITOR, Role.ADMINISTRATOR], False),
+        ([], False),
+    ],
+)
+def test_an_entry_is_corrected_by_its_enterer_or_a_supervisor(factory, roles, may):
+    row = factory()
+    said = {"person": row.person, "corrects": row, "happened": False, "by": PersonFactory(roles=roles)}
+    if may:
+        assert factory(**said).corrects == row
+    else:
+        with pytest.raises(services.CorrectionRefusedError, match="by a supervisor"):
+            factory(**said)
+    own = factory(by=PersonFactory(roles=[Role.INSTRUCTOR]))
+    assert factory(person=own.person, corrects=own, happened=False, by=own.entered_by).corrects == own
+
+
+def test_a_person_takes_nothing_back_about_themself():
+    boss = PersonFactory(roles=[Role.SUPERVISOR])
+    row = OccurrenceFactory(person=boss)
+    with pytest.raises(services.CorrectionRefusedError):
+        OccurrenceFactory(person=boss, corrects=row, happened=False, by=boss)
+
+
+def test_a_correction_keeps_its_kind_and_its_task():
+    row = OccurrenceFactory(kind="unsafe act")
+    for more in ({"kind": "absent"}, {"kind": "unsafe act", "task": TaskFactory()}):
+        with pytest.raises(services.CorrectionRefusedError, match="the same thing and the same task"):
+            OccurrenceFactory(person=row.person, corrects=row, **more)
+    work = WorkDoneFactory()
+    with pytest.raises(services.CorrectionRefusedError, match="the same thing and the same task"):
+        WorkDoneFactory(person=work.person, corrects=work, task=TaskFactory())
 
 
 def test_twelve_entries_at_once_make_one_unforked_line(said, in_threads):

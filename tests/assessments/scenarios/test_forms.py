@@ -142,7 +142,7 @@ def test_every_method_has_a_form_for_its_first_revision(method):
 
 @pytest.mark.parametrize(
     ("slug", "sentence"),
-    [("Strip", "Small letters only"), ("taken", "already"), ("a b", "valid"), ("", "required")],
+    [("Strip", "Small letters only"), ("taken", "already"), ("a b", "valid"), ("", "required"), ("new", "address")],
 )
 def test_a_short_name_that_will_not_do_is_refused(slug, sentence):
     ScenarioFactory(slug="taken")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime
 
 import pytest
@@ -185,3 +186,11 @@ def test_limits_closer_than_the_card_resolves_are_refused():
     SheetEntryFactory(revision=draft.sheet, code="close", low="0.1000", high="0.1010", decimals=4)
     with pytest.raises(BadScenarioError, match="“a bearing that can be closed” come out with another verdict"):
         issue(ScenarioFactory(), RevisionDraftFactory(sheet=draft.sheet, limits={**draft.limits, "clearance": "close"}))
+
+
+def test_a_scenario_in_which_one_verdict_is_nearly_always_right_is_refused():
+    revision = ScenarioRevisionFactory()
+    draft = replace(draft_of(revision), shares={"good": 9, "tight": 1})
+
+    with pytest.raises(BadScenarioError, match="whoever always says so passes without looking"):
+        try_out(scenario=revision.scenario, draft=draft)

@@ -147,7 +147,7 @@ def test_a_scenario_shows_how_its_draws_lie_and_one_of_them(client, scenario):
     text = page(response)
     assert text.count('class="face"') == 5 + 2 + 2 + len(response.context["sample"].marked["held"])
     assert "Read the strip at both ends" in text
-    assert "c1 = [w1 − √(w1² − 4 k A)] / (2 k), k = 1 − π/4" in text
+    assert "c1 = [w1 − √(w1² − 4 × k × A)] / (2 × k), k = 1 − π/4 = 0.2146" in text
     assert "The wide end was taken as the loose end" in text
     assert "0.090 to 0.150 mm" in text
     assert "Outside it: refit the liner" in text

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assessments.standing.calendar import add_months, days_of, in_words
+from assessments.standing.calendar import add_days, add_months, days_of, in_words
 
 DAYS = st.dates(dt.date(1900, 1, 1), dt.date(2200, 12, 31))
 
@@ -49,10 +49,16 @@ def test_a_later_start_never_ends_earlier(one, other, months):
     assert add_months(first, months) <= add_months(second, months)
 
 
-@pytest.mark.parametrize(("day", "months"), [(dt.date(9999, 12, 1), 1), (dt.date(1, 1, 1), -1)])
-def test_a_term_beyond_the_calendar_is_refused(day, months):
-    with pytest.raises(OverflowError):
-        add_months(day, months)
+@pytest.mark.parametrize("steps", [1, 12, 10**6])
+def test_a_step_beyond_the_calendar_stops_at_its_end(steps):
+    for add in (add_months, add_days):
+        assert add(dt.date(9999, 12, 31), steps) == dt.date.max
+        assert add(dt.date(1, 1, 1), -steps) == dt.date.min
+
+
+@given(DAYS, st.integers(-10000, 10000))
+def test_days_are_added_as_the_standard_library_adds_them(day, days):
+    assert add_days(day, days) == day + dt.timedelta(days=days)
 
 
 def test_both_ends_of_a_span_are_counted():

@@ -35,13 +35,14 @@ class ResultRow:
     handed_in_at: dt.datetime
     is_right: bool
     is_unsafe: bool
+    scenario: str
 
 
 @pytest.fixture
 def evidence(plant, monkeypatch):
     pk = plant.person.pk
     reads = [ReadingRow(pk, "B4", "caps", 1, 2, LATE, True)]
-    results = [ResultRow(pk, "B4", NOW, False, True), ResultRow(pk, "B4", LATE, True, False)]
+    results = [ResultRow(pk, "B4", NOW, False, True, "inch"), ResultRow(pk, "B4", LATE, True, False, "strip")]
     monkeypatch.setattr(
         loading, "readings_by_task", lambda people, at=None: [row for row in reads if at is None or row.read_at <= at]
     )
@@ -52,12 +53,12 @@ def evidence(plant, monkeypatch):
 def test_instants_become_days_of_the_plants_own_calendar(evidence):
     dossier = loading.load_dossiers([evidence.person])[evidence.person.pk]
     assert dossier.readings["B4"] == [Reading("caps", JULY, False)]
-    assert dossier.results["B4"] == [Result(JULY, True), Result(NOW.date(), False, True)]
+    assert dossier.results["B4"] == [Result(JULY, True, scenario="strip"), Result(NOW.date(), False, True, "inch")]
 
 
 def test_what_was_handed_in_later_was_not_known_then(evidence):
     known = loading.load_dossiers([evidence.person], LATE)[evidence.person.pk]
-    assert known.results["B4"] == [Result(JULY, True)]
+    assert known.results["B4"] == [Result(JULY, True, scenario="strip")]
 
 
 def test_rows_become_the_values_that_the_rules_know(evidence):

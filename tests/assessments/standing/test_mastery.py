@@ -18,7 +18,6 @@ from assessments.standing.mastery import (
     SequentialTest,
     chance_over,
     exact,
-    lines_at,
     walk,
 )
 
@@ -177,12 +176,6 @@ def test_right_answers_still_needed_are_enough_and_not_too_many():
     assert SIXTY.right_still_needed(12, 12) == 0
 
 
-def test_lines_rise_together():
-    above, below = lines_at(SIXTY, [0, 10])
-    assert above == [pytest.approx(2.1746, abs=5e-5), pytest.approx(2.1746 + 7.379, abs=6e-4)]
-    assert below[1] - below[0] == pytest.approx(above[1] - above[0])
-
-
 @pytest.mark.parametrize(
     ("terms", "says"),
     [
@@ -260,3 +253,46 @@ def test_a_better_answer_in_the_open_series_never_moves_the_learner_down(answers
         if answer is WRONG:
             better = [*progress.last.answers[:place], RIGHT, *progress.last.answers[place + 1 :]]
             assert walk(SIXTY, better).series[0].decision is not Decision.FAIL
+
+
+# --- From how many scenarios ---------------------------------------------------------------------------------
+
+
+def right_from(*scenarios):
+    return [Answer(True, scenario=scenario) for scenario in scenarios]
+
+
+def test_the_easiest_scenario_alone_does_not_pass_where_two_are_asked():
+    alone = walk(SIXTY, right_from(*["easy"] * 20), scenarios_least=2)
+    assert (alone.has_passed, alone.last.decision, alone.last.scenarios) == (False, Decision.GO_ON, 1)
+    assert walk(SIXTY, right_from(*["easy"] * 20, "hard"), scenarios_least=2).has_passed
+    assert walk(SIXTY, right_from(*["easy"] * 9)).has_passed
+
+
+def test_only_right_and_safe_answers_bring_a_scenario():
+    for other in (Answer(False, scenario="hard"), Answer(True, is_unsafe=True, scenario="hard")):
+        assert not walk(SIXTY, [*right_from(*["easy"] * 12), other, *right_from(*["easy"] * 12)], 2).has_passed
+
+
+def test_a_series_that_never_varies_ends_without_a_pass_at_its_stated_length():
+    progress = walk(SIXTY, right_from(*["easy"] * SIXTY.most), scenarios_least=2)
+    assert progress.series[0].decision is Decision.FAIL
+
+
+def test_scenarios_of_a_series_that_failed_do_not_count_in_the_next():
+    progress = walk(SIXTY, [*right_from("hard"), *[Answer(False, scenario="hard")] * 3, *right_from(*["easy"] * 9)], 2)
+    assert (progress.series[0].decision, progress.has_passed) == (Decision.FAIL, False)
+
+
+@given(
+    st.lists(
+        st.builds(Answer, st.booleans(), st.sampled_from([False] * 9 + [True]), st.sampled_from("abc")), max_size=60
+    ),
+    st.integers(1, 3),
+)
+def test_asking_for_scenarios_only_ever_holds_back(answers, least):
+    """Whoever passes with the demand has, by then or earlier, passed without it: so the false-pass rate cannot grow."""
+    ever_without = any(walk(SIXTY, answers[:count]).has_passed for count in range(len(answers) + 1))
+    progress = walk(SIXTY, answers, least)
+    assert ever_without or not progress.has_passed
+    assert not progress.has_passed or progress.last.scenarios >= least

@@ -87,3 +87,15 @@ def test_the_scale_thins_out_as_the_path_grows(count, every):
     pattern = [Answer(number % 3 != 0) for number in range(count)]
     series = walk(SequentialTest(0.001, 0.999, 1e-300, 1e-300, 10**6), pattern).last
     assert draw_path(test, series).across[0].label == every
+
+
+@pytest.mark.parametrize(
+    ("right", "short", "words"),
+    [
+        (9, 1, "9 right of 9 drills. Above the upper line, but from too few scenarios: go on, with right drills from 1 more scenario."),
+        (3, 2, "3 right of 3 drills. Between the lines: go on. 6 more right in a row would pass, with right drills from 2 more scenarios."),
+    ],
+)  # fmt: skip
+def test_the_words_say_from_how_many_more_scenarios(right, short, words):
+    series = walk(TEST, [Answer(True)] * right, scenarios_least=3).last
+    assert draw_path(TEST, series, short).words == words

@@ -10,7 +10,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from assessments.ledger.models import Event
+from assessments.ledger.models import Event, Occurrence, WorkDone
 from assessments.standing import services
 from assessments.standing.acts import ACTS
 from courses.people.roles import Role
@@ -106,6 +106,26 @@ def test_the_board_takes_the_same_queries_for_two_people_and_for_twenty(at, plan
         services.grant(**{**said, "person": PersonFactory(roles=[Role.MECHANIC])})
     with django_assert_max_num_queries(len(two)):
         client.get(reverse("standing:board_show"))
+
+
+def test_the_board_as_it_was_known_leaves_out_what_came_later_and_says_so(at, plant, said):
+    services.grant(**said)
+    asked = {"on": "2026-11-24", "known": "2026-11-23"}
+    shown = at(plant.boss).get(reverse("standing:board_show"), asked)
+    assert "As it was known at the end of 23 November 2026." in text(shown)
+    assert "As known the end of 23 November 2026" in text(shown)
+    assert 'class="c qualified"' not in shown.content.decode()
+    for name in ("standing_show", "task_holders"):
+        address = url(name, plant) if name == "standing_show" else reverse("standing:task_holders", args=["B1"])
+        assert f'{address}?known=2026-11-23"' in shown.content.decode()
+        assert "As it was known at the end of 23 November 2026." in text(at(plant.boss).get(address, asked))
+    assert "Nobody may do B1 alone that day." in text(at(plant.boss).get(address, asked))
+    assert "/suspend/" not in at(plant.boss).get(url("standing_show", plant), asked).content.decode()
+
+
+def test_the_day_shown_stands_in_the_field_also_where_another_question_was_asked(at, plant):
+    shown = at(plant.boss).get(reverse("standing:board_show"), {"task": "B1"}).content.decode()
+    assert re.search(r'<input type="date" name="on" value="2026-11-24"', shown)
 
 
 # --- One person and one task -------------------------------------------------------------------------------------
@@ -219,6 +239,30 @@ def test_a_grant_is_signed_with_reason_and_password(at, plant):
     )
 
 
+@pytest.mark.parametrize("typed", ["2026-11-01", "2026-12-24"])
+def test_a_day_slipped_into_a_grant_is_not_heard(at, plant, typed):
+    shown = at(plant.boss).get(url("grant", plant))
+    assert 'name="on"' not in shown.content.decode()
+    assert "on the day of signing; today it is 24 November 2026" in text(shown)
+    at(plant.boss).post(url("grant", plant), answers(on=typed))
+    assert Event.objects.get().effective_on == TODAY
+
+
+def test_a_last_day_beyond_the_calendar_gets_a_sentence(at, plant):
+    shown = text(at(plant.boss).post(url("grant", plant), answers(until_on="9999-12-31")))
+    assert "The last day lies between 24 November 2026 and 24 November 2046." in shown
+    assert not Event.objects.exists()
+
+
+@pytest.mark.parametrize("day", ["0001-01-01", "9999-12-31"])
+def test_the_board_of_the_first_and_the_last_day_there_are_is_shown(at, plant, said, day):
+    services.grant(**said)
+    for address in (
+        reverse("standing:board_show"), reverse("standing:task_holders", args=["B1"]), url("standing_show", plant),
+    ):  # fmt: skip
+        assert at(plant.boss).get(address, {"on": day}).status_code == 200
+
+
 def test_the_same_form_sent_twice_enters_one_event(at, plant):
     sent = answers()
     for _ in range(2):
@@ -314,6 +358,24 @@ def test_a_supervisor_credits_earlier_training_on_the_page(at, plant, said):
     assert Event.objects.get().evidence["missing"] == ["lesson caps read"]
 
 
+def test_a_grant_that_takes_two_signatures_does_not_say_that_it_counts_already(at, plant):
+    shown = text(at(plant.boss).get(url("grant", plant, task="D1")))
+    assert "it counts only once a second person has countersigned" in shown
+    assert "From today on the person may do this task alone." not in shown
+    assert "From today on the person may do this task alone." in text(at(plant.boss).get(url("grant", plant)))
+
+
+def test_where_evidence_is_missing_the_page_says_what_a_signature_then_means(at, plant):
+    shown = text(at(plant.boss).get(url("grant", plant, task="B4")))
+    assert "Evidence is missing. Signed here, this grant credits earlier training in its place." in shown
+    assert "B1 held first (now: ready for sign-off)" in shown
+    assert "Sign the grant, crediting earlier training" in shown
+    refused = text(at(plant.assessor).get(url("grant", plant, task="B4")))
+    assert "Evidence is missing. A grant will be refused until it is there." in refused
+    assert "crediting earlier training" not in refused
+    assert "Evidence is missing" not in text(at(plant.boss).get(url("grant", plant)))
+
+
 @pytest.mark.parametrize("name", ACTS)
 @pytest.mark.parametrize("role", [Role.MECHANIC, Role.INSTRUCTOR, Role.AUDITOR, Role.ADMINISTRATOR])
 def test_a_role_that_does_not_sign_finds_no_page(at, plant, said, name, role):
@@ -339,3 +401,109 @@ def test_nobody_finds_a_page_to_sign_for_themself(at, plant, caplog):
 def test_signing_is_never_done_by_a_link(at, plant):
     at(plant.boss).get(url("grant", plant), answers())
     assert not Event.objects.exists()
+
+
+# --- Evidence ------------------------------------------------------------------------------------------------------
+
+
+def enter(kind, plant, *more):
+    name = f"{kind}_correct" if more else f"{kind}_enter"
+    return reverse(f"standing:{name}", args=[plant.person.pk, *more])
+
+
+def seen(**more):
+    return {"task": "B1", "on": "2026-11-20", "note": "On the feed pump turbine.", **more}
+
+
+def test_a_task_done_is_entered_once_and_the_record_shows_it(at, plant):
+    for _ in range(2):
+        response = at(plant.boss).post(enter("work", plant), seen(), follow=True)
+        assert response.redirect_chain == [(reverse("ledger:record_show", args=[plant.person.pk]), 302)]
+        assert "Entered: a task done, Pim Learner." in text(response)
+        assert "On the feed pump turbine." in text(response)
+    row = WorkDone.objects.get()
+    assert (row.task, row.on, row.entered_by, row.machine) == (plant.b1, dt.date(2026, 11, 20), plant.boss, None)
+
+
+def test_an_absence_and_a_call_for_a_refresher_are_entered(at, plant):
+    away = seen(kind="absent", task="", to_on="2026-11-22")
+    assert at(plant.assessor).post(enter("occurrence", plant), away).status_code == 302
+    assert at(plant.assessor).post(enter("occurrence", plant), seen(kind="near miss")).status_code == 302
+    assert list(Occurrence.objects.values_list("kind", "task__code", "to_on")) == [
+        ("absent", None, dt.date(2026, 11, 22)),
+        ("near miss", "B1", None),
+    ]
+
+
+def test_an_instructor_enters_evidence_from_the_board_and_returns_there(at, plant):
+    client = at(PersonFactory(roles=[Role.INSTRUCTOR]))
+    assert enter("work", plant) in client.get(url("standing_show", plant)).content.decode()
+    assert '<option value="B1" selected>' in client.get(enter("work", plant), {"task": "B1"}).content.decode()
+    response = client.post(enter("work", plant), seen())
+    assert (response.status_code, response.url) == (302, reverse("standing:board_show"))
+
+
+def test_what_cannot_be_entered_comes_back_with_what_was_typed(at, plant):
+    response = at(plant.boss).post(enter("work", plant), seen(on="2026-11-25"))
+    assert response.status_code == 200
+    assert "That day has not come yet. Enter it on the day." in text(response)
+    assert "On the feed pump turbine." in response.content.decode()
+    assert not WorkDone.objects.exists()
+
+
+def test_a_correction_is_a_further_entry_and_the_first_stays(at, plant):
+    client = at(plant.boss)
+    client.post(enter("work", plant), seen())
+    row = WorkDone.objects.get()
+    assert "The entry of 20 November 2026 stays in the record" in text(client.get(enter("work", plant, row.pk)))
+    taken_back = seen(note="Another person.", is_mistake="on", password=PASSWORD)
+    assert client.post(enter("work", plant, row.pk), taken_back).status_code == 302
+    assert list(WorkDone.objects.values_list("happened", "corrects")) == [(True, None), (False, row.pk)]
+    assert client.post(enter("work", plant, row.pk), taken_back).status_code == 302
+    again = client.post(enter("work", plant, row.pk), seen(note="Otherwise.", password=PASSWORD))
+    assert "That entry has been corrected already." in text(again)
+    assert WorkDone.objects.count() == 2
+
+
+def test_a_correction_takes_the_password_again(at, plant, caplog):
+    client = at(plant.boss)
+    client.post(enter("occurrence", plant), seen(kind="unsafe act"))
+    address = enter("occurrence", plant, Occurrence.objects.get().pk)
+    assert "unsafe act seen, 20 November 2026, B1: On the feed pump turbine." in text(client.get(address))
+    without = client.post(address, seen(note="Not so.", is_mistake="on"))
+    assert "Your password makes this your signature." in text(without)
+    wrong = client.post(address, seen(note="Not so.", is_mistake="on", password="another quite long one"))
+    assert "This is not the password you sign in with. Nothing was entered." in text(wrong)
+    assert Occurrence.objects.count() == 1
+    assert "wrong password for a signature" in caplog.text
+    assert client.post(address, seen(note="Not so.", is_mistake="on", password=PASSWORD)).status_code == 302
+    assert Occurrence.objects.filter(happened=False).count() == 1
+
+
+def test_an_entry_of_another_is_not_there_to_correct_but_for_a_supervisor(at, plant, caplog):
+    at(plant.assessor).post(enter("occurrence", plant), seen(kind="unsafe act"))
+    address = enter("occurrence", plant, Occurrence.objects.get().pk)
+    other = PersonFactory(roles=[Role.INSTRUCTOR, Role.ASSESSOR])
+    assert at(other).get(address).status_code == 404
+    assert at(other).post(address, seen(is_mistake="on", password=PASSWORD)).status_code == 404
+    assert Occurrence.objects.count() == 1
+    record = reverse("ledger:record_show", args=[plant.person.pk])
+    assert address not in at(other).get(record).content.decode()
+    for may in (plant.assessor, plant.boss):
+        assert at(may).get(address).status_code == 200
+        assert address in at(may).get(record).content.decode()
+
+
+@pytest.mark.parametrize("kind", ["work", "occurrence"])
+@pytest.mark.parametrize("role", [Role.MECHANIC, Role.AUDITOR, Role.ADMINISTRATOR])
+def test_a_role_that_enters_no_evidence_finds_no_page(at, plant, kind, role, caplog):
+    client = at(PersonFactory(roles=[role]))
+    assert client.get(enter(kind, plant)).status_code == 404
+    assert client.post(enter(kind, plant), seen(kind="absent")).status_code == 404
+    assert enter(kind, plant) in caplog.text
+    assert not WorkDone.objects.exists()
+    assert not Occurrence.objects.exists()
+
+
+def test_nobody_finds_a_page_to_enter_evidence_for_themself(at, plant):
+    assert at(plant.boss).get(reverse("standing:work_enter", args=[plant.boss.pk])).status_code == 404

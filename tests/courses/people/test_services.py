@@ -4,6 +4,7 @@ import datetime as dt
 import logging
 
 import pytest
+from axes.models import AccessAttempt
 from django.contrib.sessions.backends.db import SessionStore
 from django.core.exceptions import ValidationError
 
@@ -162,6 +163,29 @@ def test_the_right_password_signs_and_a_wrong_one_is_refused_and_logged(request_
     assert person.username in caplog.text
     assert "/records/sign/" in caplog.text
     assert "not the one I have" not in caplog.text
+
+
+def test_a_miss_leaves_nothing_of_what_was_typed_in_the_database(rf):
+    person = PersonFactory()
+    words = {
+        "old_password": "brass kettle mistyped",
+        "new_password1": "orchid lantern quarry",
+        "reason": "watched twice",
+    }
+    request = rf.post("/password/", words)
+    request.user, request.session = person, SessionStore()
+
+    assert not services.password_is_theirs(request=request, person=person, password="brass kettle mistyped")
+
+    kept = AccessAttempt.objects.values().get()
+    assert kept["username"] == person.username
+    assert not any(word in str(kept) for word in words.values())
+    assert request.POST["reason"] == "watched twice"
+
+
+def test_who_changes_an_account_is_written_to_the_log(settings):
+    assert settings.LOGGING["loggers"]["accounts"]["handlers"] == ["console"]
+    assert logging.getLogger("accounts").isEnabledFor(logging.INFO)
 
 
 def test_somebody_elses_password_does_not_sign(request_of):

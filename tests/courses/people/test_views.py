@@ -301,6 +301,7 @@ def test_an_added_person_can_sign_in(sign_in, client):
         ({"roles": []}, "Tick at least one role."),
         ({"roles": ["owner"]}, "owner is not one of the available choices"),
         ({"joined_on": "31.02.2026"}, "Enter a valid date."),
+        ({"joined_on": "2999-01-01"}, "That day is still to come."),
         ({"password": "too short"}, "at least 15 characters"),
         ({"password": "Lia Ferreira 2027"}, "words that anyone here would try"),
         ({"crew": "999"}, "Select a valid choice."),

@@ -12,8 +12,7 @@ const PATIENCE = 15000;
 const PUT_BACK = "What you had typed on this device was put back, and is kept.";
 const NO_CONNECTION = "No connection. What you typed is kept on this device; go on, and look it over when the connection is back.";
 const NOT_NOW = "The site could not keep this just now. It is kept on this device.";
-const SIGNED_OUT = "You are signed out. What you typed is kept on this device.";
-const TOO_OLD = "This page is too old to be sent: somebody signed in since. What you typed is kept on this device.";
+const SIGNED_OUT = "You are signed out, or somebody signed in since. What you typed is kept on this device.";
 const HANDED_IN = "This draw was handed in meanwhile. It counts once.";
 
 function place(number) {
@@ -125,12 +124,8 @@ function keep(form) {
       say(NO_CONNECTION);
       return false;
     }
-    if (answer.type === "opaqueredirect") {
+    if (answer.type === "opaqueredirect" || answer.status === 403) {
       say(SIGNED_OUT, "Sign in and go on", location.pathname);
-      return false;
-    }
-    if (answer.status === 403) {
-      say(TOO_OLD, "Open it again", location.pathname);
       return false;
     }
     if (!told) {
@@ -146,7 +141,6 @@ function keep(form) {
     take(told.kept, sent);
     show(told);
     say(kept);
-    kept = "Kept.";
     return true;
   }
 
@@ -158,6 +152,7 @@ function keep(form) {
   }
 
   form.addEventListener("input", () => {
+    kept = "Kept.";
     note(number, typed(), had);
     clearTimeout(waiting);
     waiting = setTimeout(send, PAUSE);

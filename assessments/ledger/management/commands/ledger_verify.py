@@ -20,7 +20,9 @@ class Command(BaseCommand):
             self.stdout.write(f"person {each.person_id}: broken at event {each.broken.sequence}: {each.broken.what}.")
         for name in guards_missing():
             faults += 1
-            self.stdout.write(f"guard {name} is missing: the database would let rows be changed.")
+            self.stdout.write(
+                f"guard {name} is missing or is not what it was made: the database would let rows be changed."
+            )
         if faults:
             raise CommandError(f"{faults} found in {walk.lines} lines, {walk.events} events.", returncode=1)
         self.stdout.write(f"Whole: {walk.lines} lines, {walk.events} events.")

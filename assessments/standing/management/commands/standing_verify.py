@@ -22,9 +22,12 @@ class Command(BaseCommand):
             )
         missing = guards_missing(GUARDED_TABLES)
         for name in missing:
-            self.stdout.write(f"guard {name} is missing: the database would let rules be changed.")
+            self.stdout.write(
+                f"guard {name} is missing or is not what it was made: the database would let rules be changed."
+            )
         if found or missing:
             raise CommandError(
-                "Table and events differ, or a guard is missing. `standing_rebuild` makes the table anew.", returncode=1
+                "Table and events differ, or a guard is missing or changed. `standing_rebuild` makes the table anew.",
+                returncode=1,
             )
         self.stdout.write("Table and events agree.")

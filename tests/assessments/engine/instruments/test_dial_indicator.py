@@ -160,3 +160,15 @@ def test_misreads_give_the_numbers_a_person_would_write() -> None:
     assert wrong["other_numerals"](3.0) == ()
     wrong = {one.name: one.wrong for one in find_instrument("dial_indicator_continuous_inch").misreads}
     assert wrong["turn_off"](0.382 * MM) == pytest.approx((0.282 * MM, 0.482 * MM))
+
+
+@pytest.mark.parametrize(
+    ("name", "right", "typed"),
+    [("dial_indicator_balanced_metric", -0.07, -7.0), ("dial_indicator_balanced_inch", 0.004 * 25.4, 4 * 25.4)],
+)
+def test_lines_counted_and_not_worked_into_a_length_are_recognised(name, right, typed):
+    dial = find_instrument(name)
+    counted = next(one for one in dial.misreads if one.name == "lines_counted")
+
+    assert counted.wrong(right) == pytest.approx((typed,))
+    assert counted.wrong(0.0) == ()

@@ -15,6 +15,15 @@ def test_only_who_holds_the_task_signs_without_being_named(state):
     assert (refused is None) is state.holds
 
 
+@pytest.mark.parametrize("state", list(State))
+def test_a_naming_stands_in_for_holding_but_not_for_what_was_taken_away(state):
+    said = {"signer": 2, "person": 1, "roles": {"assessor"}, "is_named": True}
+    refused = refusal_to_sign(Rule("A1"), own=Standing(state, ()), **said)
+    assert (refused is not None) is (state in {State.SUSPENDED, State.WITHDRAWN})
+    bound = refusal_to_sign(Rule("A1"), own=Standing(state, (), restrictions=("by day only",)), **said)
+    assert bound is not None
+
+
 def test_a_rule_may_let_supervisors_alone_sign():
     rule = Rule("A1", signed_by_roles=("supervisor",))
     own = Standing(State.QUALIFIED, ())

@@ -126,9 +126,18 @@ def test_drill_mastery_is_asked_for_and_says_what_would_do():
     assert stand(rule, results=results("rrrrrrrrr")).state is State.READY
 
 
-def test_a_further_series_says_how_many_get_through_by_luck():
+def test_a_further_series_is_named():
     answer = stand(Rule("B4", mastery=DRILLS), results=results("wwwrr"))
-    assert "series 2, by now 8% of those who have not got it would get through" in answer.missing[0]
+    assert answer.missing[0].endswith("(series 2)")
+    assert "series" not in stand(Rule("B4", mastery=DRILLS), results=results("rr")).missing[0].replace(
+        "this series", ""
+    )
+
+
+def test_ready_without_a_lesson_or_a_drill_says_that_none_is_asked_for():
+    assert "no lesson and no drill" in stand(Rule("A1")).reasons[0]
+    ready = stand(Rule("B4", mastery=DRILLS), results=results("rrrrrrrrr"))
+    assert ready.reasons == ("Everything the rule asks for is there; the signature is not.",)
 
 
 def test_an_unsafe_drill_takes_mastery_back():
@@ -209,7 +218,7 @@ def test_work_a_day_late_brings_nothing_back_whatever_the_end_date():
     # ISO 9606-1 9.2, ASME IX QW-322: missed once, it lapses, though the 60 months run on.
     answer = stand(PRACTISED, [AUGUST], on="2027-03-05", work_done=(day("2027-03-01"),))
     assert (answer.state, answer.until) == (State.LAPSED, day("2027-02-28"))
-    assert "last done on 31 August 2026, the rule says at least every 6 months" in answer.reasons[0]
+    assert "not done since it was signed on 31 August 2026, the rule says at least every 6 months" in answer.reasons[0]
 
 
 def test_work_before_the_grant_does_not_count():

@@ -1,11 +1,13 @@
 from __future__ import annotations
 
 import datetime as dt
+import sys
 
 from assessments.ledger.models import OccurrenceKind
 from assessments.standing import selectors, services
 from assessments.standing.models import CurrentStanding
 from assessments.standing.rules import Rule
+from assessments.standing.selectors import standings_of
 from courses.people.roles import Role
 from tests.factories.people import PersonFactory
 from tests.factories.standing import NOW, TODAY, TaskRuleFactory
@@ -38,6 +40,30 @@ def test_who_is_nearest_comes_first(plant, said):
     services.grant(**{**said, "person": nearer})
     near = selectors.holders(task=plant.d1, on=TODAY, today=TODAY).near
     assert [(row.person, row.count) for row in near] == [(nearer, 1), (plant.person, 2)]
+
+
+def test_todays_holders_come_from_the_table_and_those_of_another_day_are_worked_out(plant, said, monkeypatch):
+    services.grant(**said)
+    services.grant(**{**said, "person": plant.other})
+    services.restrict(**{**said, "person": plant.other}, restriction="by day only")
+    asked = []
+
+    def noting(people, *more):
+        asked.append({person.full_name for person in people})
+        return standings_of(people, *more)
+
+    monkeypatch.setattr(sys.modules["assessments.standing.selectors.holders"], "standings_of", noting)
+    today = selectors.holders(task=plant.b1, on=TODAY, today=TODAY)
+    tomorrow = selectors.holders(task=plant.b1, on=TODAY + DAY, today=TODAY)
+    assert asked == [set(), {"Pim Learner", "Odd Other"}]
+    for found in (today, tomorrow):
+        assert [row.person.full_name for row in found.free] == ["Pim Learner"]
+        (bound,) = found.restricted
+        assert (bound.person, bound.cell.words, bound.cell.standing.restrictions) == (
+            plant.other, "qualified, restricted", ("by day only",),
+        )  # fmt: skip
+        assert bound.cell.standing.until == dt.date(2029, 11, 24)
+        assert (found.near, found.stopped) == ((), ())
 
 
 def names(task, on):

@@ -39,5 +39,5 @@ def test_what_stood_behind_a_signature_is_whole_numbers_and_words(plant):
     with transaction.atomic():
         case = open_case(plant.person, plant.b1, plant.boss, TODAY, NOW)
     assert case.seen(case.standing()) == {
-        "state_before": "ready for sign-off", "missing": [], "rule_revision": 1, "lessons_read": [], "drills": None,
+        "signed_by_right": "", "state_before": "ready for sign-off", "missing": [], "rule_revision": 1, "lessons_read": [], "drills": None,
     }  # fmt: skip

@@ -8,9 +8,11 @@ import uuid
 import pytest
 from django.utils import timezone
 
+from assessments.drills.selectors import ResultRow
 from assessments.ledger.models import Event, Kind, OccurrenceKind
 from assessments.ledger.services import TokenUsedError
-from assessments.standing import errors, services
+from assessments.standing import errors, loading, services
+from assessments.standing.mastery import SequentialTest
 from assessments.standing.models import CurrentStanding
 from assessments.standing.rules import RenewalWindow, Rule, State
 from assessments.standing.selectors import standings_of
@@ -21,6 +23,7 @@ from tests.factories.standing import NOW, TODAY, SignatoryFactory, TaskRuleFacto
 from tests.factories.tasks import TaskFactory
 
 DAY = dt.timedelta(days=1)
+MASTERY = SequentialTest(0.6, 0.85, 0.05, 0.1, 40)
 
 
 def state_of(person, task, on=TODAY):
@@ -47,7 +50,7 @@ def test_a_grant_holds_from_its_day_and_stands_in_the_table(plant, said):
     event = services.grant(**said)
     assert (event.kind, event.meaning, event.signed_name) == ("granted", "authorised", "Maren Boss")
     assert event.evidence == {
-        "state_before": "ready for sign-off", "missing": [], "rule_revision": 1, "lessons_read": [], "drills": None,
+        "signed_by_right": "named for the task", "state_before": "ready for sign-off", "missing": [], "rule_revision": 1, "lessons_read": [], "drills": None,
         "credits_earlier_training": False,
     }  # fmt: skip
     row = CurrentStanding.objects.get(person=plant.person, task=plant.b1)
@@ -83,14 +86,15 @@ def test_a_signer_must_hold_the_task_or_be_named_for_it(plant, said):
 def test_a_signer_whose_own_task_is_suspended_or_lapsed_is_refused(plant, said):
     services.grant(**{**said, "person": plant.other})
     services.suspend(**{**said, "person": plant.other})
-    refused(errors.NotAuthorisedError, services.grant, "You are: suspended", **{**said, "by": plant.other})
+    refused(
+        errors.NotAuthorisedError, services.grant, "You are suspended for B1 yourself", **{**said, "by": plant.other}
+    )
 
 
 def test_a_naming_counts_from_its_day_to_the_day_before_its_end(plant, said):
     signer = PersonFactory(roles=[Role.ASSESSOR])
-    named = SignatoryFactory(person=signer, task=plant.b1, named_on=TODAY + DAY)
+    SignatoryFactory(person=signer, task=plant.b1, named_on=TODAY + DAY, ended_on=TODAY + 2 * DAY)
     refused(errors.NotAuthorisedError, services.grant, **{**said, "by": signer})
-    services.end_signatory(signatory=named, by=plant.boss, reason="Moves on.", on=TODAY + 2 * DAY)
     refused(errors.NotAuthorisedError, services.grant, **on({**said, "by": signer}, 2))
     services.grant(**on({**said, "by": signer}, 1))
 
@@ -119,14 +123,13 @@ def test_the_plants_own_calendar_says_which_day_it_is(plant, said):
 
 def test_nothing_is_slipped_in_before_what_was_already_entered(plant, said):
     services.grant(**said)
-    services.withdraw(**said)
-    refused(errors.OutOfOrderError, services.grant, "24 November 2026", **{**said, "on": TODAY - DAY})
+    refused(errors.OutOfOrderError, services.withdraw, "24 November 2026", **{**said, "on": TODAY - DAY})
 
 
 def test_an_entry_that_was_corrected_does_not_stand_in_the_way(plant, said):
     wrong = services.grant(**said)
     services.correct(event=wrong, by=plant.boss, reason="Wrong person.", at=NOW)
-    assert services.grant(**{**said, "on": TODAY - DAY}).sequence == 3
+    assert services.suspend(**{**said, "on": TODAY - DAY}).sequence == 3
 
 
 def test_what_is_held_is_renewed_and_not_granted_again(plant, said):
@@ -191,6 +194,111 @@ def test_an_assessor_grants_where_named(plant, said):
     assert services.grant(**{**said, "by": plant.assessor}).signed_name == "Ada Assessor"
 
 
+# --- On the day of signing, and on no other -------------------------------------------------------------------
+
+
+LETS_WORK = [services.grant, services.renew, services.countersign, services.lift_restriction, services.reinstate]
+
+
+@pytest.mark.parametrize("service", LETS_WORK)
+def test_what_lets_somebody_work_is_not_dated_back(plant, said, service):
+    event = services.grant(**on(said, -9))
+    refused(
+        errors.OnTheDayError, service, "takes effect on the day of signing, 24 November 2026, and not on 23 November 2026",
+        **{**said, "on": TODAY - DAY}, **more_for(service, event),
+    )  # fmt: skip
+
+
+def test_a_grant_dated_before_todays_unsafe_drill_is_refused(plant, said, monkeypatch):
+    task = TaskRuleFactory(task=TaskFactory(code="C1"), rule=Rule("C1", mastery=MASTERY), by=plant.boss).task
+    SignatoryFactory(person=plant.boss, task=task, named_by=plant.other)
+    drills = [
+        ResultRow(plant.person.pk, "C1", NOW - 2 * DAY, is_right=True, is_unsafe=False, scenario="strip")
+        for _ in range(9)
+    ]
+    unsafe = ResultRow(plant.person.pk, "C1", NOW, is_right=False, is_unsafe=True, scenario="strip")
+    monkeypatch.setattr(loading, "results_by_task", lambda people: [*drills, unsafe])
+    refused(errors.OnTheDayError, services.grant, **{**said, "task": task, "on": TODAY - DAY})
+    refused(errors.NotReadyError, services.grant, **{**said, "task": task})
+    assert not state_of(plant.person, task).state.holds
+
+
+def test_a_stricter_rule_from_today_is_not_evaded_by_yesterdays_date(plant, said):
+    TaskRuleFactory(task=plant.b1, rule=Rule("B1", lessons=("caps",)), effective_on=TODAY, by=plant.boss)
+    refused(errors.OnTheDayError, services.grant, **{**said, "on": TODAY - DAY})
+    refused(errors.NotReadyError, services.grant, "lesson caps read", **said)
+
+
+def test_a_renewal_after_the_window_is_not_dated_into_it(plant, said):
+    task = TaskRuleFactory(
+        task=TaskFactory(code="C1"), rule=Rule("C1", valid_months=36, renewal=RenewalWindow(6, 12)), by=plant.boss
+    ).task
+    SignatoryFactory(person=plant.boss, task=task, named_by=plant.other)
+    services.grant(**{**said, "task": task})
+    late = on({**said, "task": task}, 1462)  # the window closed the day before
+    refused(errors.OnTheDayError, services.renew, **{**late, "on": late["on"] - DAY})
+    assert state_of(plant.person, task, late["on"]).state is State.LAPSED
+
+
+def test_a_reinstatement_does_not_rewrite_the_day_of_the_suspension(plant, said):
+    services.grant(**said)
+    services.suspend(**on(said, 1))
+    refused(errors.OnTheDayError, services.reinstate, **{**on(said, 3), "on": TODAY + DAY})
+    services.reinstate(**on(said, 3))
+    assert state_of(plant.person, plant.b1, TODAY + 2 * DAY).state is State.SUSPENDED
+
+
+def test_days_with_one_signature_stay_without_the_second(plant, said):
+    critical = {**said, "task": plant.d1}
+    services.grant(**critical)
+    later = on({**critical, "by": plant.assessor}, 3)
+    refused(errors.OnTheDayError, services.countersign, **{**later, "on": TODAY})
+    services.countersign(**later)
+    assert [state_of(plant.person, plant.d1, TODAY + days * DAY).state.holds for days in (2, 3)] == [False, True]
+
+
+@pytest.mark.parametrize("service", [services.suspend, services.restrict, services.withdraw])
+def test_what_stops_somebody_may_be_dated_back(plant, said, service):
+    event = services.grant(**on(said, -9))
+    assert service(**{**said, "on": TODAY - DAY}, **more_for(service, event)).effective_on == TODAY - DAY
+
+
+@pytest.mark.parametrize("service", [services.grant, services.renew, services.restrict, services.suspend])
+@pytest.mark.parametrize("until_on", [TODAY - DAY, dt.date(2046, 11, 25), dt.date.max])
+def test_a_last_day_before_the_signature_or_beyond_twenty_years_is_refused(plant, said, service, until_on):
+    if service is not services.grant:
+        services.grant(**said)
+    refused(
+        errors.LastDayError, service, "between 24 November 2026 and 24 November 2046",
+        **said, **more_for(service, None), until_on=until_on,
+    )  # fmt: skip
+
+
+def test_the_last_day_of_twenty_years_is_still_a_last_day(plant, said):
+    services.grant(**said, until_on=dt.date(2046, 11, 24))
+    assert state_of(plant.person, plant.b1).until == dt.date(2029, 11, 24)
+
+
+def test_a_naming_does_not_help_who_is_stopped_or_bound_themself(plant, said):
+    """Named for B1 all along; suspended, restricted or withdrawn there themself."""
+    own = {**said, "person": plant.boss, "by": plant.assessor}
+    services.grant(**own)
+    bound = services.restrict(**{**own, "by": plant.other}, restriction="by day only")
+    refused(errors.NotAuthorisedError, services.grant, "under a restriction", **said)
+    services.lift_restriction(**{**own, "by": plant.other}, about=bound)
+    services.suspend(**{**own, "by": plant.other})
+    refused(errors.NotAuthorisedError, services.grant, "You are suspended", **said)
+    services.reinstate(**{**own, "by": plant.other})
+    services.withdraw(**{**own, "by": plant.other})
+    refused(errors.NotAuthorisedError, services.grant, "You are withdrawn", **said)
+
+
+def test_by_which_right_the_signer_signed_is_signed_with_it(plant, said):
+    assert services.grant(**{**said, "person": plant.other}).evidence["signed_by_right"] == "named for the task"
+    assert services.grant(**{**said, "by": plant.other}).evidence["signed_by_right"] == "holds the task"
+    assert services.renew(**on({**said, "by": plant.other}, 1)).evidence["signed_by_right"] == "holds the task"
+
+
 # --- Two signatures -------------------------------------------------------------------------------------------------
 
 
@@ -205,7 +313,7 @@ def test_a_critical_task_is_held_from_the_second_signature_on(plant, said):
     assert (second.about, second.meaning, second.evidence) == (
         first,
         "approved",
-        {"countersigns": 1, "hash": first.hash},
+        {"countersigns": 1, "hash": first.hash, "signed_by_right": "named for the task"},
     )
     assert state_of(plant.person, plant.d1).state is State.QUALIFIED
     refused(errors.NothingWaitsError, services.countersign, **{**critical, "by": plant.assessor})

@@ -49,6 +49,12 @@ def test_a_free_port_is_no_trouble():
     demo.refuse_busy_port("127.0.0.1", port)
 
 
+@pytest.mark.parametrize("port", ["0", "65536", "-1", "eight"])
+def test_a_port_that_no_machine_has_is_refused_in_a_sentence(port):
+    with pytest.raises(CommandError, match="--port"):
+        call_command("demo", "--no-serve", "--port", port)
+
+
 def test_an_address_of_another_machine_is_refused():
     with pytest.raises(CommandError, match=r"Nothing can be served on 192\.0\.2\.1"):
         demo.refuse_busy_port("192.0.2.1", 8000)

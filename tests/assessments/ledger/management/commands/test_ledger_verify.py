@@ -43,3 +43,15 @@ def test_a_missing_guard_ends_with_status_1():
     said, _error, status = verify()
     assert "guard kept_ledger_workdone_" in said
     assert status == 1
+
+
+def test_a_line_whose_own_row_is_gone_is_a_break_and_the_walk_goes_on():
+    gone, broken, whole = EventFactory(), EventFactory(), EventFactory()
+    with guards_lifted(connection), connection.cursor() as cursor:
+        cursor.execute("DELETE FROM ledger_line WHERE person_id = %s", [gone.person_id])
+        cursor.execute("UPDATE ledger_event SET reason = 'another' WHERE id = %s", [broken.pk])
+    said, error, status = verify()
+    assert f"person {gone.person_id}: broken at event 1: the line has 1 events, 0 were entered." in said
+    assert f"person {broken.person_id}: broken at event 1: event 1 does not say" in said
+    assert f"person {whole.person_id}:" not in said
+    assert (error, status) == ("2 found in 3 lines, 3 events.", 1)
