@@ -3,6 +3,7 @@
 A hundred lines a turn, each 0.01 mm or 0.001 in (US Army TM 9-243; subject of ISO 463). The hand goes clockwise
 as the plunger is pressed in: plus. That a balanced dial is numbered both ways up to half a turn is common
 practice, no source. A balanced dial is read here to one line short of half a turn, where plus and minus meet.
+A needle that sticks can be shown: the hand as it stands, and dotted where it goes when the stem is tapped.
 """
 
 from __future__ import annotations
@@ -12,8 +13,22 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
 
-from assessments.engine.drawing import Drawn, arc, at, circle, hand, path, picture, spokes, text, together
-from assessments.engine.instrument import UNIT_MM, Face, Instrument, Misread
+from assessments.engine.drawing import (
+    Drawn,
+    Point,
+    arc,
+    at,
+    circle,
+    hand,
+    lines,
+    path,
+    picture,
+    spokes,
+    text,
+    together,
+)
+from assessments.engine.face_units import FACE_UNITS
+from assessments.engine.instrument import Face, Instrument, Misread
 from assessments.engine.kinds import MM_PER_INCH
 
 SIZE = 360
@@ -27,6 +42,9 @@ COUNTER_OUT = 42.0
 TURN_ANGLE = 27.0
 """The counter's hand for one turn of the long one: ten turns leave a gap below, so that nought is not ten."""
 COUNTER_START = -5 * TURN_ANGLE
+STICKS = "sticks"
+TAPPED = (4.0, 5.0, 7.0, -4.0, -6.0, -8.0)
+"""How many lines further a sticking hand goes when it is tapped; which of them, hangs on where it stands."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,7 +61,7 @@ class DialIndicator(Instrument):
     def face(self, reading: float, *, ident: str, oddity: str = "") -> Face:
         self.must_show(reading, oddity)
         turns = reading / self.turn
-        alt = _alt(is_metric=self.unit == "mm", has_counter=self.has_counter)
+        alt = _alt(is_metric=self.unit == "mm", has_counter=self.has_counter, is_stuck=oddity == STICKS)
         small = (
             hand("hand counter-hand", COUNTER, COUNTER_START + turns * TURN_ANGLE, tip=34, tail=9, half=2.4)
             if self.has_counter
@@ -51,6 +69,7 @@ class DialIndicator(Instrument):
         )
         svg = picture(
             _dial(self.unit, self.has_counter),
+            _tapped(turns) if oddity == STICKS else Drawn(""),
             small,
             hand("hand long-hand", CENTRE, turns * 360, tip=144, tail=36, half=3.8),
             _hub(),
@@ -63,7 +82,17 @@ class DialIndicator(Instrument):
 
 
 @cache
-def _alt(*, is_metric: bool, has_counter: bool) -> str:
+def _alt(*, is_metric: bool, has_counter: bool, is_stuck: bool) -> str:
+    seen = _dial_words(is_metric=is_metric, has_counter=has_counter)
+    if is_stuck:
+        seen += (
+            " A second long hand, drawn dotted, with an arrow leading to it: where the hand went when the stem was "
+            "tapped with a finger, nothing else having been moved."
+        )
+    return seen
+
+
+def _dial_words(*, is_metric: bool, has_counter: bool) -> str:
     part = "a hundredth of a millimetre" if is_metric else "a thousandth of an inch"
     dial = f"A round dial of a hundred lines, each {part}, every fifth longer and every tenth longest and numbered. "
     if has_counter:
@@ -99,6 +128,25 @@ def _dial(unit: str, has_counter: bool) -> Drawn:
         arc("glass", CENTRE, 164.5, 292, 338),
         arc("glass", CENTRE, 164.5, 112, 140),
     )
+
+
+def _tapped(turns: float) -> Drawn:
+    """The hand where it goes when it is tapped, and an arrow from where it stood."""
+    moved = TAPPED[round(turns * LINES) % len(TAPPED)]
+    angle, after = turns * 360, turns * 360 + moved * 360 / LINES
+    way = math.copysign(1.0, moved)
+    tip = at(CENTRE, 92, after - way * 2.5)
+    start, end = sorted((angle + way * 2.5, after - way * 2.5))
+    return together(
+        hand("hand-dotted tapped-hand", CENTRE, after, tip=144, tail=0, half=3.8),
+        arc("tick-fine", CENTRE, 92, start, end),
+        _head(tip, at(CENTRE, 97, after - way * 6), at(CENTRE, 87, after - way * 6)),
+    )
+
+
+def _head(tip: Point, *ends: Point) -> Drawn:
+    """An arrow's head."""
+    return lines("tick-fine", [(tip, end) for end in ends])
 
 
 def _numeral(k: int, has_counter: bool) -> Drawn:
@@ -179,7 +227,7 @@ def _lines_counted(step: float, unit: str) -> Misread:
     return Misread(
         name="lines_counted",
         says="The lines were counted and not worked into a length. One line is worth what stands on the dial.",
-        wrong=lambda right: (right / step * UNIT_MM[unit],) if right else (),
+        wrong=lambda right: (right / step * FACE_UNITS[unit].size,) if right else (),
     )
 
 
@@ -194,6 +242,7 @@ def _balanced(name: str, unit: str, step: float, mark: str) -> DialIndicator:
         low=-49 * step,
         high=49 * step,
         has_counter=False,
+        oddities=(STICKS,),
         misreads=(
             Misread(
                 name="sign_lost",
@@ -224,6 +273,7 @@ def _continuous(name: str, unit: str, step: float, mark: str) -> DialIndicator:
         low=0.0,
         high=10 * turn,
         has_counter=True,
+        oddities=(STICKS,),
         misreads=(
             Misread(
                 name="turn_off",

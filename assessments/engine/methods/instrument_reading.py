@@ -42,7 +42,17 @@ METHOD = Method(
             symbol="R",
             label="Reading",
             where="on the bench",
-            families=("outside_micrometer", "steel_rule", "dial_indicator", "squashed_strip"),
+            families=(
+                "outside_micrometer",
+                "steel_rule",
+                "dial_indicator",
+                "squashed_strip",
+                "depth_micrometer",
+                "vernier_caliper",
+                "feeler_leaves",
+                "bevel_taper_gauge",
+                "telescoping_gauge",
+            ),
         ),
     ),
     dims=(
@@ -65,5 +75,5 @@ METHOD = Method(
         "Wipe the instrument and check it first, at zero or on its setting standard. Never measure a part that turns, "
         "and let a hot one cool: steam parts burn."
     ),
-    source="Each instrument names its own; micrometers, rules and dials after US Army TM 9-243.",
+    source="Each instrument names its own; most after US Army TM 9-243.",
 )

@@ -44,7 +44,7 @@ def test_what_it_declares_is_whole(instrument: Instrument) -> None:
 
 
 def test_names_are_unique_and_an_unknown_one_is_refused() -> None:
-    assert len(set(ids)) == len(ids) == 69
+    assert len(set(ids)) == len(ids) == 81
     with pytest.raises(UnknownNameError):
         find_instrument("outside_micrometer_metric_7")
 

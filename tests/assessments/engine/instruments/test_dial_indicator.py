@@ -55,6 +55,7 @@ def read_back(dial: DialIndicator, reading: float) -> float:
     named = named_lines(root, "dial-line", numerals(root, "dial-num"), centre)
     nought = clockwise(centre, (180, 0))
     hand = (clockwise(centre, strokes(root, "long-hand")[0][0]) - nought + 0.01) % 360
+    hand = max(hand, named[0][0])  # written to a hundredth of a unit, a hand a hair short of nought may be on it
     whole = 100.0 if dial.has_counter else 0.0
     lines = between(hand, [*named, (360.01, whole)]) if hand <= 360 else 0.0
     if not dial.has_counter:
@@ -143,6 +144,19 @@ def test_the_counter_tells_nought_from_ten() -> None:
         assert abs(first[0] - last[0]) > 20
 
 
+@given(anywhere)
+def test_a_hand_that_sticks_is_shown_where_it_stands_and_where_it_goes(case: tuple[DialIndicator, float]) -> None:
+    """The hand itself still gives the reading; dotted, it stands several lines on, too far to call it a reading."""
+    dial, reading = case
+    root = parse(dial.face(reading, ident="f", oddity="sticks").svg)
+    plain = parse(dial.face(reading, ident="f").svg)
+    stood, went = (clockwise((180, 180), strokes(root, name)[0][0]) for name in ("long-hand", "tapped-hand"))
+
+    assert strokes(root, "long-hand") == strokes(plain, "long-hand")
+    assert not strokes(plain, "tapped-hand")
+    assert 3.9 <= abs((went - stood + 180) % 360 - 180) / 3.6 <= 8.1
+
+
 def test_numerals_are_large_enough_for_eight_dials_in_a_grid() -> None:
     assert ".face .num-dial { font-size: 28px" in (CSS / "faces.css").read_text()  # 13 px where a dial is 170 px wide
 
@@ -153,6 +167,8 @@ def test_misreads_give_the_numbers_a_person_would_write() -> None:
     assert wrong["sign_lost"](0.0) == ()
     assert wrong["read_on_round"](-0.17) == pytest.approx((0.83,))
     assert wrong["read_on_round"](0.17) == pytest.approx((-0.83,))
+    assert wrong["lines_counted"](-0.17) == pytest.approx((-17,))
+    assert wrong["lines_counted"](0.0) == ()
     assert wrong["one_line_off"](0.17) == pytest.approx((0.16, 0.18))
     wrong = {one.name: one.wrong for one in find_instrument("dial_indicator_continuous_metric").misreads}
     assert wrong["turn_off"](3.82) == pytest.approx((2.82, 4.82))
