@@ -71,7 +71,6 @@ def _note(name: str, symbol: str, label: str, words: str, kind: Kind) -> Reading
     return Reading(name=name, symbol=symbol, label=label, where=words, families=("written_note",), kind=kind)
 
 
-_RERIG = "rig_again"
 METHOD = Method(
     number=18,
     name="sling_legs",
@@ -196,12 +195,12 @@ METHOD = Method(
             is_accepting=True,
         ),
         Verdict.LOW: Action(
-            name=_RERIG,
+            name="longer",
             words="do not lift: take longer legs or a spreader beam, and work it out again",
             because="Under 30 degrees a leg pulls more than twice its share, and a small error more makes it far worse.",
         ),
         Verdict.HIGH: Action(
-            name=_RERIG,
+            name="stronger",
             words="do not lift: take legs of a higher rating, or longer ones, and work it out again",
             because="A leg over its rating has used up what is kept back for wear, jerks and a load that is not where it was thought.",
         ),
