@@ -11,7 +11,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assessments.engine.plots import ADVANCE, EDGE, LETTERING, limit_bar, per_cent, range_bar, spread_plot
+from assessments.engine.plots import (
+    ADVANCE,
+    EDGE,
+    LETTERING,
+    _Box,
+    _hatched,
+    limit_bar,
+    per_cent,
+    range_bar,
+    spread_plot,
+)
 from assessments.engine.sheets import Limit
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -262,6 +272,11 @@ def test_a_narrow_range_at_the_end_stays_visible_and_on_the_paper():
 )
 def test_shares_are_told_in_whole_per_cent(share, words):
     assert per_cent(share) == words
+
+
+def test_a_box_of_no_width_is_not_hatched_and_a_corner_is_not_dotted():
+    assert 'd=""' in _hatched([_Box(40, 40, 0, 20)])
+    assert "M" in _hatched([_Box(40, 60, 0, 20)])
 
 
 def test_lettering_is_escaped():
