@@ -84,7 +84,7 @@ def test_a_record_as_it_was_known_leaves_out_what_came_later_and_says_so(client,
     assert later.hash in now
     assert "Done with the second." in now
     assert "/correct/" not in now
-    assert f"/board/evidence/{event.person.pk}/work/" in now
+    assert reverse("standing:work_enter", args=[event.person.pk]) in now
     address = reverse("ledger:record_show", args=[event.person.pk])
     then = client.get(address, {"known": "2026-11-25"}).content.decode()
     assert "As it was known at the end of 25 November 2026." in then
